@@ -19,7 +19,10 @@ export default ts.config(
 			eqeqeq: ['error', 'smart'],
 			'@typescript-eslint/no-unused-vars': ['error', { argsIgnorePattern: '^_', varsIgnorePattern: '^_' }],
 			'@typescript-eslint/no-floating-promises': 'error',
-			'@typescript-eslint/switch-exhaustiveness-check': ['error', { considerDefaultExhaustiveForUnions: true }]
+			'@typescript-eslint/switch-exhaustiveness-check': [
+				'error',
+				{ considerDefaultExhaustiveForUnions: true }
+			]
 		}
 	},
 	{
@@ -37,5 +40,6 @@ export default ts.config(
 			'svelte/no-navigation-without-resolve': 'off'
 		}
 	},
-	{ files: ['**/*.js', '**/*.mjs', '**/*.cjs'], ...ts.configs.disableTypeChecked }
+	{ files: ['**/*.js', '**/*.mjs', '**/*.cjs'], ...ts.configs.disableTypeChecked },
+	{ files: ['**/*.cjs'], rules: { '@typescript-eslint/no-require-imports': 'off' } }
 );
