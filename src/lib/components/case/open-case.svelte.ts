@@ -1,0 +1,140 @@
+import { getContext, setContext } from 'svelte';
+import { applyChanges, type Change, type Investigation, type VehicleFile } from '$lib/investigation/case';
+import type { Problem } from '$lib/investigation/outcome';
+import { worker } from './worker.svelte';
+
+/** How the last change fared, for the line at the top of the page. */
+type Saving =
+	| { state: 'idle' }
+	| { state: 'saving' }
+	| { state: 'saved'; at: Date }
+	| { state: 'refused'; problems: Problem[] };
+
+export type Did = { ok: true; ids: string[]; changes: Change[] } | { ok: false; problems: Problem[] };
+
+/**
+ * The page's copy of one investigation or vehicle. Everything on screen is derived from `file`;
+ * every change goes to the server as a named operation and comes back as changed records.
+ */
+export class OpenFile<F extends Investigation | VehicleFile> {
+	readonly id: string;
+	readonly #address: string;
+	file = $state.raw() as F;
+	rev = $state(0);
+	saving = $state.raw<Saving>({ state: 'idle' });
+	/** Revisions made on this page, newest last: what undo and redo walk along. */
+	#done = $state.raw<number[]>([]);
+	#undone = $state.raw<number[]>([]);
+	#queue: Promise<unknown> = Promise.resolve();
+
+	constructor(kind: 'investigations' | 'vehicles', id: string, rev: number, file: F) {
+		this.id = id;
+		this.#address = `/${kind}/${id}`;
+		this.file = file;
+		this.rev = rev;
+	}
+
+	get canUndo() {
+		return this.#done.length > 0;
+	}
+
+	get canRedo() {
+		return this.#undone.length > 0;
+	}
+
+	/** Does one operation; one at a time, in the order asked. */
+	do(operation: string, args: unknown): Promise<Did> {
+		return this.#send('do', { operation, args }, (rev) => {
+			this.#done = [...this.#done, rev];
+			this.#undone = [];
+		});
+	}
+
+	async undo(): Promise<Did> {
+		const rev = this.#done.at(-1);
+		if (rev === undefined)
+			return { ok: false, problems: [{ field: '', message: 'There is nothing to undo.' }] };
+		return this.#send('undo', { rev }, (made) => {
+			this.#done = this.#done.slice(0, -1);
+			this.#undone = [...this.#undone, made];
+		});
+	}
+
+	async redo(): Promise<Did> {
+		const rev = this.#undone.at(-1);
+		if (rev === undefined)
+			return { ok: false, problems: [{ field: '', message: 'There is nothing to redo.' }] };
+		return this.#send('undo', { rev }, (made) => {
+			this.#undone = this.#undone.slice(0, -1);
+			this.#done = [...this.#done, made];
+		});
+	}
+
+	/** Takes over what the server has, after another page or person changed it. */
+	replace(rev: number, file: F) {
+		this.rev = rev;
+		this.file = file;
+	}
+
+	#send(verb: 'do' | 'undo', body: Record<string, unknown>, remember: (rev: number) => void): Promise<Did> {
+		const job = this.#queue.then(async (): Promise<Did> => {
+			if (!(await worker.ask()))
+				return this.#refuse([{ field: 'who', message: 'Say who you are; then try again.' }]);
+			this.saving = { state: 'saving' };
+			const key = crypto.getRandomValues(new Uint32Array(4)).join('-');
+			let answer: Answer;
+			try {
+				const response = await fetch(`${this.#address}/${verb}`, {
+					method: 'POST',
+					headers: { 'content-type': 'application/json' },
+					body: JSON.stringify({ ...body, who: worker.name, baseRev: this.rev, key })
+				});
+				answer = (await response.json()) as Answer;
+			} catch {
+				return this.#refuse([
+					{
+						field: '',
+						message:
+							'The tool does not answer, so this was not saved. What you typed is still here; see whether it still runs, then try again.'
+					}
+				]);
+			}
+			if (!answer.ok) {
+				if (answer.current) this.replace(answer.current.rev, answer.current.file as F);
+				return this.#refuse(answer.problems);
+			}
+			this.file = applyChanges(this.file, answer.changes);
+			this.rev = answer.rev;
+			this.saving = { state: 'saved', at: new Date() };
+			remember(answer.rev);
+			return { ok: true, ids: answer.changes.map((change) => change.id), changes: answer.changes };
+		});
+		this.#queue = job.catch(() => undefined);
+		return job;
+	}
+
+	#refuse(problems: Problem[]): Did {
+		this.saving = { state: 'refused', problems };
+		return { ok: false, problems };
+	}
+}
+
+/** What the server answers to 'do' and 'undo'. `current` comes with a conflict: the file as it stands now. */
+export type Answer =
+	| { ok: true; rev: number; changes: Change[] }
+	| { ok: false; problems: Problem[]; current?: { rev: number; file: unknown } };
+
+export type OpenInvestigation = OpenFile<Investigation>;
+export type OpenVehicle = OpenFile<VehicleFile>;
+
+const KEY = Symbol('open file');
+export const provideInvestigation = (open: () => OpenInvestigation) => setContext(KEY, open);
+/** The investigation that this page is about. Read it inside markup or $derived: it changes with the address. */
+export const useInvestigation = (): OpenInvestigation => getContext<() => OpenInvestigation>(KEY)();
+
+/** Problems by field, for the controls of a form; the first one of each field. */
+export function byField(problems: readonly Problem[]): Record<string, string> {
+	const fields: Record<string, string> = {};
+	for (const { field, message } of problems) fields[field] ??= message;
+	return fields;
+}

@@ -1,0 +1,44 @@
+import type { DispositionState } from '$lib/investigation/schema/anomaly';
+
+/** What the filled circle can show: the dispositions of a branch, and 'undetermined' for a whole anomaly. */
+export type DispositionFigure = DispositionState | 'undetermined';
+
+export const DISPOSITION_WORDS: Record<DispositionFigure, string> = {
+	open: 'open',
+	ruledOutByEvidence: 'ruled out by evidence',
+	ruledOutByCalculation: 'ruled out by calculation',
+	unlikely: 'unlikely',
+	likely: 'likely',
+	contributed: 'contributed',
+	established: 'established',
+	notApplicable: 'not applicable',
+	undetermined: 'undetermined'
+};
+
+const QUARTER = 'M0 0 0-5A5 5 0 0 1 5 0Z';
+const HALF = 'M0-5A5 5 0 0 1 0 5Z';
+const THREE_QUARTERS = 'M0 0 0-5A5 5 0 1 1-5 0Z';
+const FULL = 'M0-5A5 5 0 1 1-.01-5Z';
+
+/** Paths inside a circle of radius 6.4 about the origin. The fuller, the more it is held; struck through is out. */
+export function dispositionPath(state: DispositionFigure): { fill?: string; stroke?: string } {
+	switch (state) {
+		case 'open':
+			return {};
+		case 'unlikely':
+			return { fill: QUARTER };
+		case 'likely':
+			return { fill: HALF };
+		case 'contributed':
+			return { fill: THREE_QUARTERS };
+		case 'established':
+			return { fill: FULL };
+		case 'ruledOutByEvidence':
+		case 'ruledOutByCalculation':
+			return { stroke: 'M-4.5 4.5 4.5-4.5' };
+		case 'notApplicable':
+			return { stroke: 'M-3.5 0H3.5' };
+		case 'undetermined':
+			return { stroke: 'M-2.2-1.6A2.3 2.3 0 1 1 .6.6Q0 1 0 2M0 3.4V4.4' };
+	}
+}

@@ -1,0 +1,28 @@
+/** The log-odds line that every weight bar is drawn on: from 1 in 1000 to 999 in 1000. */
+const LOW = 0.001;
+const logOdds = (p: number) => Math.log(p / (1 - p));
+const HALF_SPAN = -logOdds(LOW);
+
+/** Place of a probability on the line, 0 (left) to 1 (right); the ends hold everything beyond them. */
+export function alongLine(probability: number): number {
+	const held = Math.min(1 - LOW, Math.max(LOW, probability));
+	return 0.5 + logOdds(held) / (2 * HALF_SPAN);
+}
+
+/** A probability in the few characters that a person can hold: '<1 %', '63 %', '>99 %'. */
+export function percent(probability: number): string {
+	if (probability === 0) return '0 %';
+	if (probability === 1) return '100 %';
+	if (probability < 0.01) return '<1 %';
+	if (probability > 0.99) return '>99 %';
+	return `${Math.round(probability * 100)} %`;
+}
+
+/** Ticks of the large figure. */
+export const TICKS = [
+	{ p: 0.001, label: '1 in 1000' },
+	{ p: 0.01, label: '1 %' },
+	{ p: 0.1, label: '10 %' },
+	{ p: 0.5, label: '50 %' },
+	{ p: 0.95, label: '95 %' }
+] as const;

@@ -1,0 +1,165 @@
+import * as v from 'valibot';
+import { id, ids, line, probability, requiredLine, text } from './common';
+
+/** One departure from the expected: statement, tree, findings, calculations and conclusion hang on it. */
+export const anomaly = v.object({
+	number: v.pipe(v.number(), v.integer(), v.minValue(1)),
+	/** What departed, with no cause in it. */
+	title: requiredLine('State the departure in one line, without a cause.'),
+	expected: requiredLine('Say what was expected.'),
+	observed: requiredLine('Say what was observed.'),
+	when: line,
+	consequence: line,
+	phase: v.picklist(['ground', 'boost', 'coast', 'apogee', 'descent', 'landing', 'recovery', 'notKnown']),
+	/** Top event of its fault tree. */
+	top: id,
+	/** First impression, written before the evidence is weighed. */
+	firstImpression: text
+});
+export type Anomaly = v.InferOutput<typeof anomaly>;
+
+/** Gates by their IEC 61025 names; priority AND is weighed as its static bound and says so. */
+export const GATE_TYPES = ['or', 'and', 'atLeast', 'xor', 'inhibit', 'priorityAnd', 'not'] as const;
+export type GateType = (typeof GATE_TYPES)[number];
+
+export const gate = v.object({
+	type: v.picklist(GATE_TYPES),
+	/** For 'atLeast': how many of the inputs. */
+	k: v.nullable(v.pipe(v.number(), v.integer(), v.minValue(1))),
+	inputs: v.array(id),
+	/** For 'inhibit': the conditioning event. */
+	condition: v.nullable(id)
+});
+export type Gate = v.InferOutput<typeof gate>;
+
+export const EVENT_KINDS = ['intermediate', 'basic', 'undeveloped', 'house', 'conditioning'] as const;
+export type EventKind = (typeof EVENT_KINDS)[number];
+
+export const DISPOSITIONS = [
+	'open',
+	'ruledOutByEvidence',
+	'ruledOutByCalculation',
+	'unlikely',
+	'likely',
+	'contributed',
+	'established',
+	'notApplicable'
+] as const;
+export type DispositionState = (typeof DISPOSITIONS)[number];
+
+export const CAUSE_TYPES = ['proximate', 'intermediate', 'root', 'contributing'] as const;
+
+export const disposition = v.object({
+	state: v.picklist(DISPOSITIONS),
+	reason: text,
+	/** Evidence, findings, or calculations that decide it. */
+	cites: ids,
+	by: line,
+	at: v.string()
+});
+export type Disposition = v.InferOutput<typeof disposition>;
+
+export const WEIGHT_BASES = ['guess', 'commonPractice', 'ownHistory', 'test', 'published'] as const;
+
+/** One event of a fault tree; an intermediate event carries the gate beneath it. May be an input of several gates. */
+export const treeEvent = v.object({
+	anomaly: id,
+	title: requiredLine('Name the failed state, such as "tether parts at the swivel".'),
+	kind: v.picklist(EVENT_KINDS),
+	note: text,
+	/** Starting weight, the probability before anything is known; null on intermediate events. */
+	weight: probability,
+	weightBasis: v.picklist(WEIGHT_BASES),
+	weightNote: line,
+	/** The branch that nobody has thought of: one under each top event. */
+	residual: v.boolean(),
+	/** For a house event: is it switched on? */
+	on: v.boolean(),
+	gate: v.nullable(gate),
+	causeType: v.nullable(v.picklist(CAUSE_TYPES)),
+	disposition
+});
+export type TreeEvent = v.InferOutput<typeof treeEvent>;
+
+/** Events that cannot be true together. */
+export const exclusion = v.object({
+	anomaly: id,
+	events: v.pipe(v.array(id), v.minLength(2, 'Name at least two events that exclude each other.')),
+	reason: requiredLine('Say why they cannot both have happened.')
+});
+export type Exclusion = v.InferOutput<typeof exclusion>;
+
+/** Probability that this event by itself shows the sign. */
+export const link = v.object({
+	event: id,
+	/** True: the link starts from the event *not* having happened. */
+	negated: v.boolean(),
+	p: v.pipe(probability, v.nonNullable(v.number('Give the link a probability.')))
+});
+export type Link = v.InferOutput<typeof link>;
+
+/** A sign that could be looked for. */
+export const finding = v.object({
+	anomaly: id,
+	number: v.pipe(v.number(), v.integer(), v.minValue(1)),
+	statement: requiredLine('Name the sign, such as "soot on the aft face of the bulkhead".'),
+	state: v.picklist(['present', 'absent', 'notExamined']),
+	/** How often the sign is there anyway. */
+	baseRate: v.pipe(
+		probability,
+		v.nonNullable(v.number('Say how often the sign is there anyway; 0.02 if hardly ever.'))
+	),
+	links: v.pipe(v.array(link), v.maxLength(200, 'At most 200 events can be linked to one finding.')),
+	/** Link from the branch nobody has thought of; null: as probable as under the other causes together. */
+	residualLink: probability,
+	origin: v.nullable(id),
+	/** The finding that is the very same observation in other words. */
+	sameAs: v.nullable(id),
+	evidence: ids,
+	/** What it would take to look: minutes, and whether looking destroys something. */
+	costMinutes: v.nullable(v.pipe(v.number(), v.minValue(0, 'Minutes are 0 or more.'))),
+	destructive: v.boolean(),
+	note: text
+});
+export type Finding = v.InferOutput<typeof finding>;
+
+/** One person, sensor or photo that several findings rest on. */
+export const origin = v.object({
+	name: requiredLine('Name the person, sensor or photo.'),
+	/** Probability that it tells what is there. */
+	reliability: v.pipe(probability, v.nonNullable(v.number('Give a reliability between 0 and 1.'))),
+	/** Probability that it says 'present' when it does not. */
+	saysAnyway: v.pipe(probability, v.nonNullable(v.number('Give a probability between 0 and 1.'))),
+	note: text
+});
+export type Origin = v.InferOutput<typeof origin>;
+
+export const CONFIDENCE = ['high', 'moderate', 'low'] as const;
+
+/** What was concluded on one anomaly; its id is the anomaly's. */
+export const conclusion = v.object({
+	state: v.picklist(['open', 'probableCause', 'established', 'undetermined']),
+	statement: text,
+	/** How good the basis is; a separate thing from how probable the cause is. */
+	confidence: v.nullable(v.picklist(CONFIDENCE)),
+	confidenceReason: text,
+	counterArgument: text,
+	/** For 'undetermined': the test that would settle it. */
+	nextTest: text,
+	/** What would reopen it. */
+	tripwires: text,
+	/** Why no change follows, when none does. */
+	noChangeReason: text,
+	by: line,
+	at: v.string()
+});
+export type Conclusion = v.InferOutput<typeof conclusion>;
+
+/** Real, but off the causal chain; kept so that weak signals stay alive. */
+export const observation = v.object({
+	number: v.pipe(v.number(), v.integer(), v.minValue(1)),
+	statement: requiredLine('Say what was noticed.'),
+	evidence: ids,
+	watch: v.boolean()
+});
+export type Observation = v.InferOutput<typeof observation>;

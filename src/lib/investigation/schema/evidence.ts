@@ -1,0 +1,127 @@
+import * as v from 'valibot';
+import { ids, line, probability, requiredLine, text } from './common';
+import { moment, position } from './places-and-times';
+import { optionalQuantity, quantity } from './quantity-field';
+
+/** A file kept with the case under its SHA-256; the bytes are never rewritten. */
+export const attachment = v.object({
+	sha256: v.pipe(v.string(), v.regex(/^[0-9a-f]{64}$/)),
+	name: line,
+	bytes: v.pipe(v.number(), v.integer(), v.minValue(1)),
+	type: v.string(),
+	/** What the file is to the investigator, decided from its content. */
+	kind: v.picklist(['photo', 'video', 'recording', 'text', 'document', 'other']),
+	width: v.nullable(v.number()),
+	height: v.nullable(v.number()),
+	/** What the file itself says of when and where; used only where a person says so. */
+	taken: v.nullable(
+		v.object({
+			localTime: v.nullable(v.string()),
+			zoneMinutes: v.nullable(v.number()),
+			latitude: v.nullable(v.number()),
+			longitude: v.nullable(v.number()),
+			accuracyM: v.nullable(v.number())
+		})
+	),
+	/** Plain words on what could not be done with it ('kept; add a JPEG beside it to see it here'). */
+	remark: line
+});
+export type Attachment = v.InferOutput<typeof attachment>;
+
+export const EVIDENCE_KINDS = [
+	'piece',
+	'photo',
+	'reading',
+	'measurement',
+	'statement',
+	'test',
+	'absence'
+] as const;
+export type EvidenceKind = (typeof EVIDENCE_KINDS)[number];
+
+/** Who, when, where, how, as found or disturbed, how far it can be trusted, with which files. */
+const common = {
+	/** Running number, shown as E7; given once and never given again. */
+	number: v.pipe(v.number(), v.integer(), v.minValue(1)),
+	title: requiredLine('Say in one line what this is.'),
+	description: text,
+	by: line,
+	at: v.nullable(moment),
+	position: v.nullable(position),
+	state: v.picklist(['asFound', 'disturbed', 'notKnown']),
+	basis: v.picklist(['observed', 'derived', 'assumed', 'reported']),
+	trust: v.picklist(['high', 'moderate', 'low']),
+	trustReason: line,
+	attachments: ids,
+	parts: ids
+};
+
+export const evidence = v.variant('kind', [
+	v.object({
+		...common,
+		kind: v.literal('piece'),
+		mass: optionalQuantity('mass', 'g'),
+		/** Mass over drag area as it fell; a range is the honest answer for a tumbling piece. */
+		ballisticCoefficient: optionalQuantity('ballistic coefficient', 'kg/m²'),
+		/** Key of the table of typical tumbling pieces, or '' when none fits. */
+		pieceType: line,
+		damage: text
+	}),
+	v.object({
+		...common,
+		kind: v.literal('photo'),
+		/** What it shows, seen from where, with what for scale, and whether the thing had been moved. */
+		subject: line,
+		view: line,
+		scale: line,
+		moved: v.picklist(['beforeMoved', 'afterMoved', 'notKnown'])
+	}),
+	v.object({
+		...common,
+		kind: v.literal('reading'),
+		device: requiredLine('Name the recorder or instrument.'),
+		readingKind: v.picklist(['firstPowerUp', 'log', 'display', 'video', 'other']),
+		/** Charges must be out of the circuit before power is put on; 'yes' is refused. */
+		wiredToCharges: v.picklist(
+			['no', 'notApplicable'],
+			'Never power a recorder that is still wired to charges. Part the charges from it first.'
+		),
+		tones: text,
+		display: text,
+		values: v.array(v.object({ label: requiredLine('Name the quantity.'), value: quantity('any', '') }))
+	}),
+	v.object({
+		...common,
+		kind: v.literal('measurement'),
+		what: requiredLine('Say what was measured, and where on the part.'),
+		value: quantity('any', ''),
+		instrument: line
+	}),
+	v.object({
+		...common,
+		kind: v.literal('statement'),
+		from: requiredLine('Say who said it, or in what role.'),
+		words: v.pipe(text, v.nonEmpty('Write down the words as they were said.')),
+		beforeDiscussion: v.picklist(['yes', 'no', 'notKnown'])
+	}),
+	v.object({
+		...common,
+		kind: v.literal('test'),
+		testKind: v.picklist(['groundCharge', 'staticFiring', 'pull', 'vacuum', 'other']),
+		/** Written before the result, so that the test can speak against it. */
+		predicted: text,
+		result: text,
+		value: v.nullable(quantity('any', '')),
+		reversible: v.picklist(['yes', 'no'])
+	}),
+	v.object({
+		...common,
+		kind: v.literal('absence'),
+		lookedFor: requiredLine('Say what was looked for.'),
+		howThoroughly: v.picklist(['glance', 'walkedOver', 'gridSearch', 'takenApart']),
+		/** Chance that it would have been seen had it been there. */
+		detection: probability
+	})
+]);
+export type Evidence = v.InferOutput<typeof evidence>;
+export type EvidenceOf<K extends EvidenceKind> = Extract<Evidence, { kind: K }>;

@@ -1,0 +1,86 @@
+import * as v from 'valibot';
+import { DIMENSIONS, type Dimension } from '$lib/quantity/dimensions';
+import { parseQuantity } from '$lib/quantity/parse';
+import { type Quantity, QuantitySchema, toSi } from '$lib/quantity/quantity';
+
+/** 'any': whatever dimension the typed unit has, as for the reading of an unknown instrument. */
+type Wanted = Dimension | 'any';
+
+interface Range {
+	/** Least and greatest value that makes sense, SI. */
+	min?: number;
+	max?: number;
+}
+
+/**
+ * A field that takes what a person typed ('12 ± 1 ft') or a quantity already read, and keeps the quantity as typed.
+ * @param unit  assumed, and said so by the form, where a number stands alone
+ */
+export const quantity = (dimension: Wanted, unit: string, range: Range = {}) => {
+	const optional = optionalQuantity(dimension, unit, range);
+	return v.pipe(optional, v.nonNullable(QuantitySchema, `Enter ${ask(dimension, unit)}.`));
+};
+
+/** The same, where a blank means 'not measured' and is kept as null, never as 0. */
+export const optionalQuantity = (dimension: Wanted, unit: string, range: Range = {}) =>
+	v.pipe(
+		v.union([v.string(), v.null(), QuantitySchema], `Enter ${ask(dimension, unit)}.`),
+		v.rawTransform(({ dataset, addIssue, NEVER }): Quantity | null => {
+			const given = dataset.value;
+			if (given === null) return null;
+			const read = typeof given === 'string' ? parse(given, dimension, unit) : check(given, dimension);
+			if (!read.ok) {
+				addIssue({ message: read.error.charAt(0).toUpperCase() + read.error.slice(1) + '.' });
+				return NEVER;
+			}
+			const found = read.value;
+			if (found && dimension !== 'any') {
+				const { value, low, high } = toSi(found, dimension);
+				if ((low ?? value) < (range.min ?? -Infinity) || (high ?? value) > (range.max ?? Infinity)) {
+					addIssue({ message: outside(dimension, range) });
+					return NEVER;
+				}
+			}
+			return found;
+		})
+	);
+
+const ask = (dimension: Wanted, unit: string) =>
+	dimension === 'any'
+		? 'a value with its unit, such as 12.5 m'
+		: `${DIMENSIONS[dimension].phrase}, such as 5 ${unit || DIMENSIONS[dimension].si}`;
+
+function outside(dimension: Dimension, { min, max }: Range): string {
+	const { si } = DIMENSIONS[dimension];
+	if (max === undefined) return min === 0 ? 'This can’t be negative.' : `This must be at least ${min} ${si}.`;
+	return min === undefined
+		? `This must be at most ${max} ${si}.`
+		: `This must lie between ${min} and ${max} ${si}.`;
+}
+
+type Read = { ok: true; value: Quantity | null } | { ok: false; error: string };
+
+function parse(text: string, dimension: Wanted, unit: string): Read {
+	const found = dimension === 'any' ? dimensionOf(text) : dimension;
+	const read = parseQuantity(
+		text,
+		unit === '' ? { dimension: found } : { dimension: found, defaultUnit: unit }
+	);
+	return read.ok ? { ok: true, value: read.value.quantity } : read;
+}
+
+function check(given: Quantity, dimension: Wanted): Read {
+	if (dimension === 'any') return { ok: true, value: given };
+	try {
+		toSi(given, dimension);
+		return { ok: true, value: given };
+	} catch {
+		return { ok: false, error: `"${given.unit}" is not a unit of ${DIMENSIONS[dimension].phrase}` };
+	}
+}
+
+/** The first dimension of the table in which the text reads with its own unit; a bare number is a ratio. */
+export function dimensionOf(text: string): Dimension {
+	const names = Object.keys(DIMENSIONS) as Dimension[];
+	return names.find((dimension) => dimension !== 'ratio' && parseQuantity(text, { dimension }).ok) ?? 'ratio';
+}

@@ -1,0 +1,167 @@
+import * as v from 'valibot';
+import { toSi } from '$lib/quantity/quantity';
+import { degrees, emptyOr, id, line, LIMITS, localTime, northReference, requiredLine, text } from './common';
+import { position } from './places-and-times';
+import { optionalQuantity, quantity } from './quantity-field';
+
+/** What the investigation is about. One record, id 'main'. */
+export const about = v.object({
+	title: requiredLine('Give the investigation a title, such as the vehicle and the flight.'),
+	vehicle: v.nullable(id),
+	vehicleName: requiredLine('Name the vehicle.'),
+	build: v.nullable(id),
+	buildName: line,
+	flownAt: emptyOr(localTime),
+	zoneMinutes: v.pipe(v.number(), v.integer(), v.minValue(-840), v.maxValue(840)),
+	launchDirection: v.nullable(
+		v.object({
+			bearingDeg: degrees,
+			reference: northReference,
+			/** Elevation of the rail above the horizon, degrees; 90 is straight up. */
+			elevationDeg: v.pipe(degrees, v.maxValue(90, 'A rail stands between 0° and 90° above the horizon.'))
+		})
+	),
+	padChanges: text,
+	note: text
+});
+export type About = v.InferOutput<typeof about>;
+
+const answer = v.picklist(['yes', 'no', 'notKnown']);
+
+/** Where it flew and may be searched. One record, id 'main'. */
+export const site = v.object({
+	name: line,
+	pad: v.nullable(position),
+	elevation: optionalQuantity('length', 'm'),
+	/** Degrees east of true north that a compass needle points; west is negative. */
+	declinationDeg: v.nullable(
+		v.pipe(v.number('Enter degrees; west is negative.'), v.minValue(-180), v.maxValue(180))
+	),
+	ownersLeave: answer,
+	powerLines: answer,
+	water: answer,
+	fireRisk: answer,
+	accessNote: text,
+	told: v.pipe(
+		v.array(
+			v.object({
+				who: v.picklist(['range', 'club', 'authority', 'owner', 'emergency', 'other']),
+				name: line,
+				when: emptyOr(localTime),
+				note: line
+			})
+		),
+		v.maxLength(LIMITS.list)
+	)
+});
+export type Site = v.InferOutput<typeof site>;
+
+export const windLevel = v.object({
+	height: quantity('length', 'm'),
+	fromDeg: degrees,
+	speed: quantity('speed', 'm/s', { min: 0 }),
+	temperature: optionalQuantity('temperature', '°C')
+});
+export type WindLevel = v.InferOutput<typeof windLevel>;
+
+/** The day's air. One record, id 'main'. Wind is where it comes from. */
+export const weather = v.object({
+	surfaceTemperature: optionalQuantity('temperature', '°C'),
+	surfacePressure: optionalQuantity('pressure', 'hPa'),
+	pressureIs: v.picklist(
+		['atSite', 'seaLevel'],
+		'Say whether this pressure was read at the site or is reduced to sea level.'
+	),
+	heightsAre: v.picklist(['abovePad', 'aboveSea']),
+	fromReference: northReference,
+	wind: v.pipe(
+		v.array(windLevel),
+		v.maxLength(LIMITS.rows, `A wind table holds at most ${LIMITS.rows} heights.`),
+		v.rawCheck(({ dataset, addIssue }) => {
+			if (!dataset.typed) return;
+			const heights = dataset.value.map((level) => toSi(level.height, 'length').value);
+			const at = heights.findIndex((h, i) => i > 0 && h <= heights[i - 1]!);
+			if (at > 0)
+				addIssue({
+					message: `Row ${at + 1} is not above row ${at}. List each height once, lowest first.`
+				});
+		})
+	),
+	/** Spread of the wind about the table: one standard deviation, as a fraction of speed and in degrees. */
+	speedSpread: v.pipe(v.number(), v.minValue(0), v.maxValue(2)),
+	directionSpreadDeg: v.pipe(v.number(), v.minValue(0), v.maxValue(180)),
+	/** The sounding or forecast that the table was read from, if it came as a file. */
+	sounding: v.nullable(id),
+	source: line,
+	note: text
+});
+export type Weather = v.InferOutput<typeof weather>;
+
+export const EXPECTED_KINDS = [
+	'apogee',
+	'timeToApogee',
+	'maxSpeed',
+	'burnTime',
+	'drogueRate',
+	'mainHeight',
+	'mainRate',
+	'descentTime',
+	'other'
+] as const;
+
+/** One thing that was expected of the flight before it flew, and where the number came from. */
+export const expectation = v.object({
+	what: v.picklist(EXPECTED_KINDS),
+	label: line,
+	value: quantity('any', ''),
+	source: line
+});
+export type Expectation = v.InferOutput<typeof expectation>;
+
+export const HAZARD_KINDS = [
+	'charge',
+	'igniter',
+	'propellant',
+	'cell',
+	'pressurised',
+	'hot',
+	'sharp',
+	'other'
+] as const;
+
+/** One thing that can hurt the finder, and how it stands. */
+export const hazard = v.object({
+	what: requiredLine('Name it: which charge, which cell, which part.'),
+	kind: v.picklist(HAZARD_KINDS),
+	state: v.picklist(['safe', 'notKnown', 'notRecovered']),
+	/** Who found or made it safe, and when. Both are required before it may be called safe. */
+	by: line,
+	at: emptyOr(localTime),
+	/** The found piece it sits in, so that the plan can show it. */
+	evidence: v.nullable(id),
+	note: text
+});
+export type Hazard = v.InferOutput<typeof hazard>;
+
+/** One part of the vehicle as it flew, and what came back of it. */
+export const part = v.object({
+	name: requiredLine('Name the part.'),
+	/** The same part in the vehicle's own list, when it came from there. */
+	vehiclePart: v.nullable(id),
+	group: line,
+	description: text,
+	mass: optionalQuantity('mass', 'g'),
+	/** Flights or firings on this part including this one; null: not counted. */
+	uses: v.nullable(
+		v.pipe(
+			v.number('Enter a whole number.'),
+			v.integer('Enter a whole number.'),
+			v.minValue(0, 'A count is 0 or more.'),
+			v.maxValue(100_000)
+		)
+	),
+	outcome: v.nullable(v.picklist(['recovered', 'missing', 'destroyed'])),
+	next: v.nullable(v.picklist(['flyAgain', 'repair', 'test', 'retire', 'keepAsEvidence'])),
+	note: text
+});
+export type Part = v.InferOutput<typeof part>;

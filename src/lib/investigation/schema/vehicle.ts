@@ -1,0 +1,57 @@
+import * as v from 'valibot';
+import { id, line, requiredLine, text } from './common';
+import { optionalQuantity } from './quantity-field';
+
+export const vehicle = v.object({
+	name: requiredLine('Name the vehicle.'),
+	description: text
+});
+export type Vehicle = v.InferOutput<typeof vehicle>;
+
+/** One physical vehicle: the same design built again is another build. */
+export const build = v.object({
+	name: requiredLine('Name the build, such as "build 2".'),
+	description: text,
+	state: v.picklist(['building', 'ready', 'retired'])
+});
+export type Build = v.InferOutput<typeof build>;
+
+export const vehiclePart = v.object({
+	build: id,
+	name: requiredLine('Name the part.'),
+	group: line,
+	description: text,
+	mass: optionalQuantity('mass', 'g'),
+	uses: v.nullable(
+		v.pipe(
+			v.number('Enter a whole number.'),
+			v.integer('Enter a whole number.'),
+			v.minValue(0),
+			v.maxValue(100_000)
+		)
+	)
+});
+export type VehiclePart = v.InferOutput<typeof vehiclePart>;
+
+/** A decision to let a build fly, with what was read to take it. */
+export const clearance = v.object({
+	build: id,
+	by: requiredLine('Say who clears it.'),
+	at: v.string(),
+	/** Revision of every investigation that names the vehicle, as read at that moment. */
+	revisions: v.record(v.string(), v.number()),
+	/** Risks accepted by name, each for one required change that is still open. */
+	waivers: v.array(
+		v.object({
+			investigation: id,
+			change: id,
+			by: requiredLine('Say who accepts the risk.'),
+			risk: requiredLine('Say which risk is accepted.'),
+			until: requiredLine('Say until when, or for which flight.')
+		})
+	),
+	note: text,
+	/** Set when the clearance was withdrawn. */
+	withdrawn: v.nullable(v.object({ by: line, at: v.string(), reason: requiredLine('Say why.') }))
+});
+export type Clearance = v.InferOutput<typeof clearance>;

@@ -1,0 +1,96 @@
+import type { Investigation } from '../case';
+import type { DispositionState } from '../schema/anomaly';
+
+/** How one room stands: a fact in a few words, and how far it has come. */
+export interface Standing {
+	words: string;
+	progress: 'untouched' | 'begun' | 'complete';
+}
+
+const count = (n: number, one: string, many = `${one}s`) => `${n} ${n === 1 ? one : many}`;
+const list = (...facts: (string | false)[]) => facts.filter((fact) => fact !== false).join(', ');
+
+const isOpen = (state: DispositionState) => state === 'open';
+
+/** One short line for each room on the line of work. Counts are facts, not badges. */
+export function standing(file: Investigation): Record<Room, Standing> {
+	const hazards = Object.values(file.hazards);
+	const notSafe = hazards.filter((h) => h.state !== 'safe').length;
+	const parts = Object.values(file.parts);
+	const unaccounted = parts.filter((p) => p.outcome === null).length;
+	const wind = file.weather['main']?.wind.length ?? 0;
+	const evidence = Object.values(file.evidence);
+	const unplaced = evidence.filter((e) => e.kind === 'piece' && e.position === null).length;
+	const pieces = evidence.filter((e) => e.kind === 'piece').length;
+	const anomalies = Object.keys(file.anomalies);
+	const concluded = anomalies.filter((a) => (file.conclusions[a]?.state ?? 'open') !== 'open').length;
+	const changes = Object.values(file.changes);
+	const openChanges = changes.filter((c) => c.state !== 'closed' && c.state !== 'rejected');
+	const holding = openChanges.filter((c) => c.required).length;
+
+	return {
+		record: {
+			words:
+				list(
+					notSafe > 0 && `${notSafe} not known safe`,
+					parts.length > 0 && count(parts.length, 'part'),
+					unaccounted > 0 && parts.length > 0 && `${unaccounted} unaccounted for`,
+					wind > 0 && `wind at ${count(wind, 'height')}`
+				) || 'begin here: make safe',
+			progress: stage(
+				hazards.length + parts.length + wind > 0,
+				notSafe === 0 && hazards.length > 0 && parts.length > 0 && unaccounted === 0 && wind > 0
+			)
+		},
+		evidence: {
+			words: list(
+				evidence.length > 0 ? count(evidence.length, 'item') : 'nothing kept yet',
+				unplaced > 0 && `${unplaced} without position`
+			),
+			progress: stage(evidence.length > 0, evidence.length > 0 && unplaced === 0)
+		},
+		ground: {
+			words: file.site['main']?.pad ? count(pieces - unplaced, 'piece') + ' placed' : 'no pad position yet',
+			progress: stage(
+				Boolean(file.site['main']?.pad),
+				Boolean(file.site['main']?.pad) && unplaced === 0 && pieces > 0
+			)
+		},
+		anomalies: {
+			words: anomalies.length === 0 ? 'none stated yet' : `${concluded} of ${anomalies.length} concluded`,
+			progress: stage(anomalies.length > 0, anomalies.length > 0 && concluded === anomalies.length)
+		},
+		changes: {
+			words:
+				changes.length === 0
+					? 'none raised yet'
+					: list(
+							openChanges.length > 0 ? `${openChanges.length} open` : 'all closed',
+							holding > 0 && `${holding} hold${holding === 1 ? 's' : ''} the next build`
+						),
+			progress: stage(changes.length > 0, changes.length > 0 && openChanges.length === 0)
+		},
+		report: {
+			words: anomalies.length > 0 && concluded === anomalies.length ? 'ready to read' : 'draft',
+			progress: stage(anomalies.length > 0, anomalies.length > 0 && concluded === anomalies.length)
+		}
+	};
+}
+
+const stage = (begun: boolean, complete: boolean): Standing['progress'] =>
+	complete ? 'complete' : begun ? 'begun' : 'untouched';
+
+export const ROOMS = ['record', 'evidence', 'ground', 'anomalies', 'changes', 'report'] as const;
+export type Room = (typeof ROOMS)[number];
+
+/** Branches of an anomaly's tree that still have no disposition: leaves that are open. */
+export function openBranches(file: Investigation, anomaly: string): string[] {
+	return Object.entries(file.events)
+		.filter(
+			([, e]) =>
+				e.anomaly === anomaly &&
+				(e.kind === 'basic' || e.kind === 'undeveloped') &&
+				isOpen(e.disposition.state)
+		)
+		.map(([id]) => id);
+}

@@ -1,0 +1,8 @@
+import { isTheme } from '$lib/components/shell/theme.svelte';
+import type { LayoutServerLoad } from './$types';
+
+/** What the browser remembers of its person: name and theme. */
+export const load: LayoutServerLoad = ({ cookies }) => {
+	const theme = cookies.get('theme');
+	return { who: cookies.get('who') ?? '', theme: isTheme(theme) ? theme : ('auto' as const) };
+};
