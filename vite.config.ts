@@ -4,6 +4,8 @@ import { defineConfig } from 'vitest/config';
 /** Pure tests share one project; storage and browser tests start real processes, so they run alone. */
 export default defineConfig({
 	plugins: [sveltekit()],
+	// Several development servers can run side by side, each with a cache of its own.
+	cacheDir: process.env['VITE_CACHE'] ?? 'node_modules/.vite',
 	build: { target: 'es2022' },
 	worker: { format: 'es' },
 	server: { host: '127.0.0.1' },
