@@ -1,0 +1,136 @@
+import { readAtom, STANDARD_GRAVITY } from './atoms';
+import { DIMENSIONS, fit, phraseOf, type Dimension, type Vector } from './dimensions';
+import { ok, refuse, type Result } from './result';
+
+/** A unit as it serves one dimension: SI = value · factor + offset; a spread takes the factor alone. */
+export interface Unit {
+	symbol: string;
+	factor: number;
+	offset: number;
+	/** What had to be assumed to read it, in words; most often empty. */
+	notes: string[];
+}
+
+/** Spellings that mean one thing for one dimension and another elsewhere. */
+const SPECIAL: Partial<Record<Dimension, Record<string, string>>> = {
+	length: { "'": 'ft', '"': 'in', "''": 'in' },
+	angle: { "'": 'arcmin', '"': 'arcsec', "''": 'arcsec' },
+	acceleration: { g: 'gn', G: 'gn', "g's": 'gn', gs: 'gn' },
+	temperature: { C: '°C', F: '°F', R: '°R', deg: '°C', '°': '°C', c: '°C', f: '°F', k: 'K' },
+	'temperature difference': { C: '°C', F: '°F', R: '°R', c: '°C', f: '°F', k: 'K' },
+	charge: { mAh: 'mAh' }
+};
+/** Zero points of the temperature scales, K. */
+const OFFSETS: Record<string, number> = { '°C': 273.15, '°F': 459.67 * (5 / 9) };
+const CELSIUS = /^(°\s?C|℃|degC|celsius|degrees? ?C(elsius)?)$/i;
+const FAHRENHEIT = /^(°\s?F|℉|degF|fahrenheit|degrees? ?F(ahrenheit)?)$/i;
+
+interface Product {
+	factor: number;
+	vector: Vector;
+}
+const times = (a: Product, b: Product, power: number): Product => ({
+	factor: a.factor * b.factor ** power,
+	vector: a.vector.map((x, i) => x + power * (b.vector[i] ?? 0)) as unknown as Vector
+});
+
+/** Straight quotes, one multiplication dot, plain exponents, no spaces around operators. */
+export function plainUnit(text: string): string {
+	return text
+		.replace(/[″”“]/g, '"')
+		.replace(/[′’‘]/g, "'")
+		.normalize('NFKC')
+		.replace(/\u2212/g, '-')
+		.replace(/[·⋅×*•]+/g, '·')
+		.replace(/(?<=\p{L})\.(?=\p{L})/gu, '·')
+		.replace(/\^/g, '')
+		.replace(/\bper\b/gi, '/')
+		.replace(/°\s+(?=[CFR]\b)/g, '°')
+		.replace(/\s*([/·()])\s*/g, '$1')
+		.replace(/\s+/g, ' ')
+		.trim();
+}
+
+/**
+ * Products and quotients: everything behind a slash is below it ('W/m2K' is W/(m²·K)).
+ * Several readings are possible where the case of letters was not kept ('KN').
+ */
+function readProduct(text: string): Product[] {
+	const [top, ...below] = text.split('/');
+	let readings: Product[] = [{ factor: 1, vector: [0, 0, 0, 0, 0, 0] }];
+	for (const [part, sign] of [[top || '1', 1] as const, ...below.map((b) => [b, -1] as const)]) {
+		const tokens = [...part.replace(/[()]/g, '').matchAll(/([a-zμΩ°%‰'"]+|1)(-?\d+)?[·\s-]?/giy)];
+		if (tokens.map((t) => t[0]).join('').length !== part.replace(/[()]/g, '').length || !tokens.length)
+			return [];
+		for (const [, name = '', power = '1'] of tokens)
+			readings = readAtom(name === 'C' || name === 'F' ? '°' + name : name).flatMap((atom) =>
+				readings.map((r) => times(r, atom, sign * Number(power)))
+			);
+	}
+	return readings;
+}
+
+/** 'a length is needed, such as 5 m' */
+export function needed(dimension: Dimension): string {
+	const { phrase, metric } = DIMENSIONS[dimension];
+	return `${phrase} is needed, such as ${dimension === 'ratio' ? '0.05 or 5 %' : `5 ${metric}`}`;
+}
+
+const number = (x: number) => Number(x.toPrecision(7)).toString();
+
+/**
+ * Reads a unit for a dimension: 'ft', 'psi', 'W/(m·K)', 'lb/ft2', 'kg m^-2'.
+ * Mass units stand for their weight where a force is wanted, and a weight form for mass in a ballistic
+ * coefficient; either is said in `notes`. Refuses with what was expected.
+ * @param amount  the whole amount as typed, if the refusal should name it
+ */
+export function readUnit(typed: string, dimension: Dimension, amount?: string): Result<Unit> {
+	const symbol = plainUnit(typed);
+	const wanted = DIMENSIONS[dimension];
+	const spelling = SPECIAL[dimension]?.[symbol] ?? symbol;
+	if (dimension === 'temperature') {
+		const scale = CELSIUS.test(spelling) ? '°C' : FAHRENHEIT.test(spelling) ? '°F' : undefined;
+		if (scale)
+			return ok({
+				symbol: scale,
+				factor: scale === '°C' ? 1 : 5 / 9,
+				offset: OFFSETS[scale] ?? 0,
+				notes: []
+			});
+	}
+	const whole = readAtom(spelling);
+	const readings: Product[] = whole.length ? whole : readProduct(spelling);
+	if (!readings.length) return refuse(`"${typed.trim()}" is not a unit known here; ${needed(dimension)}`);
+
+	const fits = readings.map((r) => ({ ...r, how: fit(r.vector, dimension) })).filter((r) => r.how !== 'no');
+	const [first, second] = fits;
+	if (!first) {
+		const phrase = phraseOf(readings[0]?.vector ?? wanted.vector);
+		const unit = phrase ? `a unit of ${phrase.replace(/^an? /, '')}` : 'a unit of something else';
+		return refuse(`"${amount ?? typed.trim()}" is ${amount ? (phrase ?? unit) : unit}; ${needed(dimension)}`);
+	}
+	if (second)
+		return refuse(
+			`"${typed.trim()}" can be read in two ways; mind capital and small letters, such as ${wanted.si}`
+		);
+	const notes: string[] = [];
+	let { factor } = first;
+	if (first.how === 'times gravity') {
+		factor *= STANDARD_GRAVITY;
+		notes.push(
+			`${symbol} is a unit of mass and is read as its weight at standard gravity: 1 ${symbol} is ${number(factor)} ${wanted.si}`
+		);
+	} else if (first.how === 'over gravity') {
+		factor /= STANDARD_GRAVITY;
+		notes.push(`${symbol} is the weight form: 1 ${symbol} is ${number(factor)} ${wanted.si}`);
+	} else if (dimension === 'ballistic coefficient' && Math.abs(factor - 1) > 1e-12)
+		notes.push(`1 ${symbol} is ${number(factor)} ${wanted.si}`);
+	return ok({ symbol, factor, offset: 0, notes });
+}
+
+/** A unit that the program itself names; an unknown one is a programmer's mistake. */
+export function unitOf(symbol: string, dimension: Dimension): Unit {
+	const read = readUnit(symbol, dimension);
+	if (!read.ok) throw new Error(read.error);
+	return read.value;
+}

@@ -1,0 +1,183 @@
+import { describe, expect, it } from 'vitest';
+import { parseQuantity } from '$lib/quantity/parse';
+import { toSi } from '$lib/quantity/quantity';
+import type { Dimension } from '$lib/quantity/dimensions';
+
+/** What a person typed, read into SI. */
+function si(text: string, dimension: Dimension, defaultUnit?: string) {
+	const read = parseQuantity(text, { dimension, ...(defaultUnit ? { defaultUnit } : {}) });
+	if (!read.ok) throw new Error(read.error);
+	return read.value.quantity && toSi(read.value.quantity, dimension);
+}
+function refusal(text: string, dimension: Dimension, defaultUnit?: string): string {
+	const read = parseQuantity(text, { dimension, ...(defaultUnit ? { defaultUnit } : {}) });
+	return read.ok ? `accepted: ${JSON.stringify(read.value)}` : read.error;
+}
+
+describe('one amount', () => {
+	it.each<[string, Dimension, number]>([
+		['12.5 ft', 'length', 3.81],
+		['12,5 m', 'length', 12.5],
+		['0,500 m', 'length', 0.5],
+		['1 500 m', 'length', 1500],
+		['1 500 m', 'length', 1500],
+		['1 234 567,5 m', 'length', 1234567.5],
+		['1.234,5 m', 'length', 1234.5],
+		['12,345.5 m', 'length', 12345.5],
+		['1,234,567 m', 'length', 1234567],
+		['1e3 Pa', 'pressure', 1000],
+		['1.5·10^3 Pa', 'pressure', 1500],
+		['2 × 10⁻³ m', 'length', 0.002],
+		['−5 °C', 'temperature', 268.15],
+		['-40 F', 'temperature', 233.15],
+		['70°F', 'temperature', (70 + 459.67) * (5 / 9)],
+		['5\'11"', 'length', 71 * 0.0254],
+		['5′ 11″', 'length', 71 * 0.0254],
+		["5'11", 'length', 71 * 0.0254],
+		['3 ft 6 in', 'length', 42 * 0.0254],
+		['-3 ft 6 in', 'length', -42 * 0.0254],
+		['3ft6in', 'length', 42 * 0.0254],
+		['3 1/2 in', 'length', 3.5 * 0.0254],
+		['3½ in', 'length', 3.5 * 0.0254],
+		['1/4"', 'length', 0.25 * 0.0254],
+		['1 h 20 min', 'time', 4800],
+		['2 lb 3 oz', 'mass', 35 * 0.028349523125],
+		['12 kg m^-2', 'ballistic coefficient', 12],
+		['12 kg·m⁻²', 'ballistic coefficient', 12],
+		['0.35 W/(m K)', 'conductivity', 0.35],
+		['900 W/m2K', 'heat-transfer coefficient', 900],
+		['120 lb/in', 'stiffness', (120 * 0.45359237 * 9.80665) / 0.0254],
+		['5 N.m', 'torque', 5],
+		['10 m/s', 'speed', 10],
+		['10 metres per second', 'speed', 10],
+		['6 kilometres', 'length', 6000],
+		['20 km/h', 'speed', 20 / 3.6],
+		['9 knots', 'speed', (9 * 1852) / 3600],
+		['3 g', 'acceleration', 29.41995],
+		['3 g', 'mass', 0.003],
+		['90°', 'angle', Math.PI / 2],
+		['12 %', 'ratio', 0.12],
+		['0.12', 'ratio', 0.12],
+		['25 MPa', 'pressure', 25e6],
+		['25 PSI', 'pressure', (25 * 0.45359237 * 9.80665) / 0.0254 ** 2],
+		['50 KN', 'force', 50_000]
+	])('%s', (text, dimension, expected) => {
+		const read = si(text, dimension);
+		expect(read?.value).toBeCloseTo(expected, 9 - Math.ceil(Math.log10(Math.abs(expected) + 1)));
+	});
+
+	it('a blank is not measured, never zero', () => {
+		expect(si('', 'length')).toBeNull();
+		expect(si('  \u2009 ', 'length')).toBeNull();
+	});
+
+	it('a missing unit is the default one, and said', () => {
+		const read = parseQuantity('12', { dimension: 'length', defaultUnit: 'ft' });
+		expect(read).toEqual({
+			ok: true,
+			value: { quantity: { text: '12', unit: 'ft', value: 12 }, notes: ['no unit was typed; read as ft'] }
+		});
+	});
+});
+
+describe('spread', () => {
+	it.each<[string, object]>([
+		['12 +/- 1 ft', { value: 12, plusMinus: 1 }],
+		['12 ± 1 ft', { value: 12, plusMinus: 1 }],
+		['12+-1ft', { value: 12, plusMinus: 1 }],
+		['(12 ± 1) ft', { value: 12, plusMinus: 1 }],
+		['12 ± 8 % ft', { value: 12, plusMinus: 0.96 }],
+		['12 ft ± 8 %', { value: 12, plusMinus: 0.96 }],
+		['12 ft ± 6 in', { value: 12, plusMinus: 0.5 }],
+		['12 ± 1 ft (95 %)', { value: 12, plusMinus: 1, level: 0.95 }],
+		['12 ± 1 ft at 95 % confidence', { value: 12, plusMinus: 1, level: 0.95 }],
+		['12 ± 1 ft (k=2)', { value: 12, plusMinus: 0.5 }],
+		['12 ± 1 ft (2σ)', { value: 12, plusMinus: 0.5 }],
+		['10 to 14 ft', { value: 12, low: 10, high: 14 }],
+		['10–14 ft', { value: 12, low: 10, high: 14 }],
+		['10-14 ft', { value: 12, low: 10, high: 14 }],
+		['10 - 14 ft', { value: 12, low: 10, high: 14 }],
+		['10 ft-14 ft', { value: 12, low: 10, high: 14 }],
+		['10..14 ft', { value: 12, low: 10, high: 14 }],
+		['between 10 and 14 ft', { value: 12, low: 10, high: 14 }],
+		['-2 to 2 ft', { value: 0, low: -2, high: 2 }],
+		['120 in to 14 ft', { value: 12, low: 10, high: 14 }]
+	])('%s', (text, expected) => {
+		const read = parseQuantity(text, { dimension: 'length' });
+		if (!read.ok) throw new Error(read.error);
+		const { text: typed, unit, ...rest } = read.value.quantity ?? { text: '', unit: '' };
+		expect({ typed, unit }).toEqual({ typed: text, unit: 'ft' });
+		expect(Object.keys(rest).sort()).toEqual(Object.keys(expected).sort());
+		for (const [key, x] of Object.entries(expected))
+			expect(rest).toHaveProperty(key, expect.closeTo(x as number, 12));
+	});
+
+	it('12 ± 8 % without a unit takes the default unit', () => {
+		expect(si('12 ± 8 %', 'length', 'm')).toEqual({ value: 12, plusMinus: 0.96 });
+	});
+	it('a percentage of a ratio is in points', () => {
+		expect(si('12 ± 8 %', 'ratio')).toEqual({ value: 0.12, plusMinus: 0.08 });
+	});
+	it('a temperature spread does not carry the zero point', () => {
+		expect(si('20 ± 2 °C', 'temperature')).toEqual({ value: 293.15, plusMinus: 2 });
+		expect(si('68 ± 9 °F', 'temperature')?.plusMinus).toBeCloseTo(5, 12);
+		expect(si('20 to 30 °C', 'temperature')).toEqual({ value: 298.15, low: 293.15, high: 303.15 });
+	});
+	it('a range of directions may pass north', () => {
+		const read = si('350 to 20 deg', 'angle');
+		expect(read?.low).toBeCloseTo((350 * Math.PI) / 180, 12);
+		expect(read?.high).toBeCloseTo((380 * Math.PI) / 180, 12);
+	});
+});
+
+describe('refusals say what to do', () => {
+	it.each<[string, Dimension, string]>([
+		['5 kg', 'length', '"5 kg" is a mass; a length is needed, such as 5 m'],
+		['5 m', 'mass', '"5 m" is a length; a mass is needed, such as 5 kg'],
+		['5 N', 'mass', '"5 N" is a force; a mass is needed, such as 5 kg'],
+		['5 furlongs', 'length', '"furlongs" is not a unit known here; a length is needed, such as 5 m'],
+		['1,500 m', 'length', '"1,500" can be read as 1500 or as 1.500; type one of these'],
+		['twelve', 'length', '"twelve" is not understood; a length is needed, such as 5 m or 5 ± 1 m'],
+		['< 5 m', 'length', '"< 5 m" leaves one side open; give a range, such as 0 to 5 m'],
+		['12', 'length', 'the unit is missing; a length is needed, such as 5 m'],
+		['14 to 10 ft', 'length', 'a range runs from low to high, such as 10 to 14'],
+		['12 ± -1 ft', 'length', 'a plus-minus is not negative'],
+		['12 ft (95 %)', 'length', 'a level needs a plus-minus before it, such as 12 ± 1 (95 %)'],
+		['12 ± 1 ft (100 %)', 'length', 'a level lies between 0 and 100 %, such as (95 %)'],
+		['12 ± 1 ± 2 ft', 'length', 'give one plus-minus only, such as 12 ± 1'],
+		['1/0 in', 'length', '"1/0" divides by zero'],
+		['1e999 m', 'length', '"1e999" is too large a number'],
+		[
+			'5 ft 14 in',
+			'length',
+			'"5 ft 14 in" does not read as one amount; write it with one unit: a length is needed, such as 5 m'
+		],
+		['NaN m', 'length', '"NaN m" is not understood; a length is needed, such as 5 m or 5 ± 1 m'],
+		['5 mj', 'energy', '"mj" can be read in two ways; mind capital and small letters, such as J']
+	])('%s', (text, dimension, message) => {
+		expect(refusal(text, dimension)).toBe(message);
+	});
+});
+
+describe('the two forms of a ballistic coefficient', () => {
+	it('without a unit it is refused, even where a default stands', () => {
+		expect(refusal('30', 'ballistic coefficient', 'kg/m²')).toMatch(
+			/^the unit is missing; write kg\/m² or lb\/ft²/
+		);
+	});
+	it('the weight form psf and the mass form lb/ft² are one number in kg/m², and it is said', () => {
+		// 1 psf = 4.882428 kg/m² in mass form: derived from the exact definitions of pound, foot and standard gravity.
+		for (const unit of ['psf', 'lb/ft2', 'lbf/ft²']) {
+			const read = parseQuantity(`1 ${unit}`, { dimension: 'ballistic coefficient' });
+			if (!read.ok || !read.value.quantity) throw new Error('not read');
+			expect(toSi(read.value.quantity, 'ballistic coefficient').value).toBeCloseTo(4.882428, 6);
+			expect(read.value.notes[0]).toMatch(/4\.882428 kg\/m²/);
+		}
+	});
+	it('pounds where a force is wanted are their weight, and it is said', () => {
+		const read = parseQuantity('50 lb', { dimension: 'force' });
+		if (!read.ok || !read.value.quantity) throw new Error('not read');
+		expect(toSi(read.value.quantity, 'force').value).toBeCloseTo(222.4111, 4);
+		expect(read.value.notes[0]).toMatch(/read as its weight/);
+	});
+});
