@@ -10,8 +10,11 @@ import { build, clearance, vehicle, vehiclePart } from './schema/vehicle';
 /** Raised with every change that older readers would misread; each step has its migration in migrations.ts. */
 export const FORMAT_VERSION = 1;
 
+const format = v.object({ version: v.pipe(v.number(), v.integer(), v.minValue(1)) });
+
 /** An investigation is a handful of collections of records. Singletons have the one id 'main'. */
 export const INVESTIGATION = {
+	format,
 	about,
 	site,
 	weather,
@@ -34,7 +37,7 @@ export const INVESTIGATION = {
 } as const;
 
 /** A vehicle outlives its investigations: builds, parts, and who cleared what to fly. */
-export const VEHICLE = { vehicle, builds: build, parts: vehiclePart, clearances: clearance } as const;
+export const VEHICLE = { format, vehicle, builds: build, parts: vehiclePart, clearances: clearance } as const;
 
 type Schemas = Readonly<Record<string, v.GenericSchema>>;
 type RecordsOf<S extends Schemas> = {

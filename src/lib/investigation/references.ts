@@ -1,0 +1,85 @@
+import type { Investigation, InvestigationCollection } from './case';
+
+type Reference = { collection: InvestigationCollection; id: string };
+type Records = { [C in InvestigationCollection]: Investigation[C][string] };
+
+const to = (collection: InvestigationCollection, ...ids: (string | null | undefined)[]): Reference[] =>
+	ids.flatMap((id) => (id == null ? [] : [{ collection, id }]));
+
+const fromPosition = (position: { kind: string } | null): Reference[] => {
+	if (!position) return [];
+	const place = position as { kind: string; attachment?: string; from?: string };
+	if (place.kind === 'photo') return to('attachments', place.attachment);
+	return place.kind === 'bearing' && place.from !== 'pad' ? to('evidence', place.from) : [];
+};
+
+const fromMoment = (moment: { kind: string } | null): Reference[] =>
+	moment?.kind === 'clock' ? to('clocks', (moment as { clock?: string }).clock) : [];
+
+/** What each kind of record names; every one of them must exist. Citations may name records of several kinds. */
+const REFERENCES: { [C in InvestigationCollection]?: (record: Records[C]) => Reference[] } = {
+	site: (site) => fromPosition(site.pad),
+	weather: (weather) => to('attachments', weather.sounding),
+	hazards: (hazard) => to('evidence', hazard.evidence),
+	timeline: (entry) => [...fromMoment(entry.at), ...to('evidence', ...entry.evidence)],
+	evidence: (item) => [
+		...fromPosition(item.position),
+		...fromMoment(item.at),
+		...to('attachments', ...item.attachments),
+		...to('parts', ...item.parts)
+	],
+	anomalies: (anomaly) => to('events', anomaly.top),
+	events: (event) => [
+		...to('anomalies', event.anomaly),
+		...to('events', ...(event.gate?.inputs ?? []), event.gate?.condition)
+	],
+	exclusions: (exclusion) => [...to('anomalies', exclusion.anomaly), ...to('events', ...exclusion.events)],
+	findings: (finding) => [
+		...to('anomalies', finding.anomaly),
+		...to('events', ...finding.links.map((link) => link.event)),
+		...to('origins', finding.origin),
+		...to('findings', finding.sameAs),
+		...to('evidence', ...finding.evidence)
+	],
+	calculations: (run) => [
+		...to('anomalies', run.anomaly),
+		...to('events', ...(run.likelihood?.scenarios ?? []).map((scenario) => scenario.event))
+	],
+	observations: (observation) => to('evidence', ...observation.evidence),
+	changes: (change) => [...to('anomalies', change.anomaly), ...to('events', change.answers)]
+};
+
+/** Records that this one names. */
+export function referencesOf(collection: InvestigationCollection, record: unknown): Reference[] {
+	return REFERENCES[collection]?.(record as never) ?? [];
+}
+
+/** The first record that still names this one, in words, or null. For refusing a removal. */
+export function namedBy(file: Investigation, collection: InvestigationCollection, id: string): string | null {
+	for (const from of Object.keys(REFERENCES) as InvestigationCollection[])
+		for (const [otherId, record] of Object.entries(file[from])) {
+			if (from === collection && otherId === id) continue;
+			if (referencesOf(from, record).some((r) => r.collection === collection && r.id === id))
+				return describe(from, record);
+		}
+	return null;
+}
+
+function describe(collection: InvestigationCollection, record: unknown): string {
+	const { number, title, what, statement, name } = record as Record<string, unknown>;
+	const words = [title, what, statement, name].find((text) => typeof text === 'string');
+	const letter = {
+		evidence: 'E',
+		findings: 'F',
+		changes: 'C',
+		anomalies: 'A',
+		calculations: 'K',
+		observations: 'O'
+	}[collection as string];
+	return [
+		letter && typeof number === 'number' ? `${letter}${number}` : collection,
+		words && `"${String(words)}"`
+	]
+		.filter(Boolean)
+		.join(' ');
+}
