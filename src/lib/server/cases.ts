@@ -1,0 +1,167 @@
+import { randomInt } from 'node:crypto';
+import type { Change, Investigation, VehicleFile } from '$lib/investigation/case';
+import type { FileKind } from '$lib/investigation/check';
+import { freshId } from '$lib/investigation/identity';
+import { operate, operateVehicle } from '$lib/investigation/operations';
+import type { Context } from '$lib/investigation/operations/operation';
+import type { Problem } from '$lib/investigation/outcome';
+import { filled, investigationOf, vehicleOf } from './case-rules';
+import { openStore } from './open-store';
+import { inverseOf } from './storage/undo';
+import type { CaseStore, Change as StoredChange, Command, Records, Refusal } from './storage/types';
+
+export const freshIdentity = () => freshId(Date.now(), (into) => into.map(() => randomInt(0, 2 ** 32 - 1)));
+
+export const contextFor = (who: string): Context => ({
+	now: new Date().toISOString(),
+	who: who.trim(),
+	newId: freshIdentity
+});
+
+/** What a page sends with 'do' and 'undo'. */
+export interface Sent {
+	who: string;
+	baseRev: number;
+	key?: string;
+}
+
+export type Answered =
+	| { ok: true; rev: number; changes: Change[] }
+	| { ok: false; status: number; problems: Problem[]; current?: { rev: number; file: unknown } };
+
+/** Opens an investigation or says in words why it can't be. */
+export async function openFile(kind: FileKind, id: string) {
+	const opened = await (await openStore()).open(`${kind}/${id}`);
+	if (!opened.ok) return { ok: false as const, status: statusOf(opened.error), refusal: opened.error };
+	const { rev, time, state, report } = opened.value;
+	return { ok: true as const, rev, time, report, file: filled(kind, state) as unknown };
+}
+
+export const openInvestigation = async (id: string) => {
+	const opened = await openFile('investigations', id);
+	return opened.ok ? { ...opened, file: opened.file as Investigation } : opened;
+};
+
+export const openVehicle = async (id: string) => {
+	const opened = await openFile('vehicles', id);
+	return opened.ok ? { ...opened, file: opened.file as VehicleFile } : opened;
+};
+
+/** Runs a named operation on the present state and commits what it changes. */
+export async function doOperation(
+	kind: FileKind,
+	id: string,
+	operation: string,
+	args: unknown,
+	sent: Sent,
+	store?: CaseStore
+): Promise<Answered> {
+	let made: Change[] = [];
+	return answer(kind, id, sent, operation, args, store, (state) => {
+		const outcome =
+			kind === 'investigations'
+				? operate(investigationOf(state), operation, args, contextFor(sent.who))
+				: operateVehicle(vehicleOf(state), operation, args, contextFor(sent.who));
+		if (outcome.ok) made = outcome.value;
+		return outcome.ok ? { ok: true, value: made } : { ok: false, error: outcome.problems };
+	});
+}
+
+/** Takes one line of the history back, as a new line; refused where a record has changed since. */
+export async function undoLine(kind: FileKind, id: string, rev: number, sent: Sent): Promise<Answered> {
+	const store = await openStore();
+	const lines = await store.history(`${kind}/${id}`, rev, rev);
+	const line = lines.ok ? lines.value[0] : undefined;
+	if (!line) return refusal(409, 'There is no such line in the history; nothing was undone.');
+	return answer(kind, id, sent, 'undo', { rev, operation: line.operation }, store, (state) => {
+		const inverse = inverseOf(line, state);
+		if (inverse.ok) return { ok: true, value: inverse.value };
+		const [first] = inverse.error;
+		return {
+			ok: false,
+			error: [
+				{
+					field: '',
+					message: `This can't be undone: ${first?.collection ?? 'a record'} has been changed since. It was ${brief(first?.base)}; it is now ${brief(first?.present)}.`
+				}
+			]
+		};
+	});
+}
+
+const brief = (value: unknown) => {
+	const text = value == null ? 'not there' : JSON.stringify(value);
+	return text.length > 120 ? `${text.slice(0, 117)}…` : text;
+};
+
+async function answer(
+	kind: FileKind,
+	id: string,
+	sent: Sent,
+	operation: string,
+	args: unknown,
+	given: CaseStore | undefined,
+	decide: (state: Records) => { ok: true; value: readonly Change[] } | { ok: false; error: Problem[] }
+): Promise<Answered> {
+	const store = given ?? (await openStore());
+	let changes: readonly Change[] = [];
+	const command = {
+		baseRev: sent.baseRev,
+		who: sent.who.trim(),
+		operation,
+		args,
+		...(sent.key ? { key: sent.key } : {})
+	};
+	const committed = await store.change<Problem[]>(`${kind}/${id}`, command as Command, (state) => {
+		const decided = decide(state);
+		if (!decided.ok) return decided;
+		changes = decided.value;
+		return { ok: true, value: { changes: changes as readonly StoredChange[] } };
+	});
+	if (committed.ok) return { ok: true, rev: committed.value.rev, changes: [...changes] };
+	if (committed.error.kind === 'operation')
+		return { ok: false, status: 400, problems: committed.error.refusal };
+	return refused(kind, id, committed.error, store);
+}
+
+async function refused(kind: FileKind, id: string, error: Refusal, store: CaseStore): Promise<Answered> {
+	const problems =
+		error.kind === 'invalid'
+			? error.problems.map((message) => ({ field: '', message }))
+			: [{ field: '', message: error.message }];
+	if (error.kind !== 'conflict') return { ok: false, status: statusOf(error), problems };
+	const present = await store.open(`${kind}/${id}`);
+	return {
+		ok: false,
+		status: 409,
+		problems,
+		...(present.ok ? { current: { rev: present.value.rev, file: filled(kind, present.value.state) } } : {})
+	};
+}
+
+const refusal = (status: number, message: string): Answered => ({
+	ok: false,
+	status,
+	problems: [{ field: '', message }]
+});
+
+export function statusOf(error: Refusal): number {
+	switch (error.kind) {
+		case 'not-found':
+			return 404;
+		case 'exists':
+		case 'conflict':
+			return 409;
+		case 'too-large':
+			return 413;
+		case 'full':
+			return 507;
+		case 'damaged':
+		case 'too-new':
+		case 'read-only':
+			return 503;
+		case 'bad-file':
+		case 'invalid':
+			return 400;
+	}
+}

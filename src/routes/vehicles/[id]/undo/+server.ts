@@ -1,0 +1,4 @@
+import { takeUndo } from '$lib/server/requests';
+import type { RequestHandler } from './$types';
+
+export const POST: RequestHandler = (event) => takeUndo('vehicles', event);
