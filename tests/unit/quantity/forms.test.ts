@@ -114,9 +114,8 @@ describe('round trips', () => {
 					const q = read({ value, unit, plusMinus: pm / 100, level: 0.95 });
 					const again = read(formatQuantity(q!, 'length'));
 					expect(again?.value).toBeCloseTo(value, 9);
-				expect(again?.plusMinus).toBeCloseTo(pm / 100, 9);
-				expect([again?.unit, again?.level]).toEqual([q?.unit, 0.95]);
-			});
+					expect(again?.plusMinus).toBeCloseTo(pm / 100, 9);
+					expect([again?.unit, again?.level]).toEqual([q?.unit, 0.95]);
 				}
 			)
 		);
