@@ -1,5 +1,5 @@
 import * as v from 'valibot';
-import { attachment, evidence } from './schema/evidence';
+import { attachment, conflict, evidence } from './schema/evidence';
 import { anomaly, conclusion, exclusion, finding, observation, origin, treeEvent } from './schema/anomaly';
 import { calculation } from './schema/calculation';
 import { change } from './schema/change';
@@ -25,6 +25,7 @@ export const INVESTIGATION = {
 	timeline: timelineEntry,
 	attachments: attachment,
 	evidence,
+	conflicts: conflict,
 	anomalies: anomaly,
 	events: treeEvent,
 	exclusions: exclusion,

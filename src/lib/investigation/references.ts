@@ -28,6 +28,7 @@ const REFERENCES: { [C in InvestigationCollection]?: (record: Records[C]) => Ref
 		...to('attachments', ...item.attachments),
 		...to('parts', ...item.parts)
 	],
+	conflicts: (conflict) => to('evidence', ...conflict.between),
 	anomalies: (anomaly) => to('events', anomaly.top),
 	events: (event) => [
 		...to('anomalies', event.anomaly),

@@ -28,7 +28,9 @@ export const gate = v.object({
 	k: v.nullable(v.pipe(v.number(), v.integer(), v.minValue(1))),
 	inputs: v.array(id),
 	/** For 'inhibit': the conditioning event. */
-	condition: v.nullable(id)
+	condition: v.nullable(id),
+	/** Somebody says that each input is an immediate cause and that together they are complete. */
+	complete: v.optional(v.boolean(), false)
 });
 export type Gate = v.InferOutput<typeof gate>;
 
@@ -54,6 +56,10 @@ export const disposition = v.object({
 	reason: text,
 	/** Evidence, findings, or calculations that decide it. */
 	cites: ids,
+	/** Why it is ruled out although the evidence still gives it weight. */
+	despite: v.optional(text, ''),
+	/** Probability given everything when this was decided; null where it was not weighed. */
+	weightThen: v.optional(v.nullable(v.pipe(v.number(), v.minValue(0), v.maxValue(1))), null),
 	by: line,
 	at: v.string()
 });

@@ -1,5 +1,5 @@
 import * as v from 'valibot';
-import { ids, line, probability, requiredLine, text } from './common';
+import { id, ids, instant, line, probability, requiredLine, text } from './common';
 import { moment, position } from './places-and-times';
 import { optionalQuantity, quantity } from './quantity-field';
 
@@ -53,7 +53,11 @@ const common = {
 	trust: v.picklist(['high', 'moderate', 'low']),
 	trustReason: line,
 	attachments: ids,
-	parts: ids
+	parts: ids,
+	/** An item is never deleted: one that should not count is withdrawn, with the reason beside it. */
+	withdrawn: v.nullable(
+		v.object({ reason: requiredLine('Say why it no longer counts.'), by: line, at: instant })
+	)
 };
 
 export const evidence = v.variant('kind', [
@@ -112,7 +116,10 @@ export const evidence = v.variant('kind', [
 		predicted: text,
 		result: text,
 		value: v.nullable(quantity('any', '')),
-		reversible: v.picklist(['yes', 'no'])
+		reversible: v.picklist(['yes', 'no']),
+		/** For a step that can't be taken back: why it is taken, and what can't be examined any more after it. */
+		purpose: text,
+		makesImpossible: text
 	}),
 	v.object({
 		...common,
@@ -125,3 +132,14 @@ export const evidence = v.variant('kind', [
 ]);
 export type Evidence = v.InferOutput<typeof evidence>;
 export type EvidenceOf<K extends EvidenceKind> = Extract<Evidence, { kind: K }>;
+
+/** Two items that cannot both be true. The conflict stays on record, also once it is resolved. */
+export const conflict = v.object({
+	between: v.tuple([id, id]),
+	what: requiredLine('Say what cannot both be true.'),
+	/** Who sees to it. */
+	owner: line,
+	state: v.picklist(['unresolved', 'resolved']),
+	resolution: text
+});
+export type Conflict = v.InferOutput<typeof conflict>;

@@ -2,6 +2,7 @@ import * as v from 'valibot';
 import { parsePosition } from '$lib/physics/coordinates';
 import { degrees, id, line, localTime, northReference, requiredLine, text } from './common';
 import { optionalQuantity, quantity } from './quantity-field';
+import { zone } from './typed';
 
 /**
  * How well a place is known: the radius of a circle that holds the true place with the stated level.
@@ -68,12 +69,7 @@ export const clock = v.object({
 	name: requiredLine('Name the clock: whose phone, which camera, which recorder.'),
 	kind: v.picklist(['phone', 'camera', 'recorder', 'watch', 'memory', 'other']),
 	/** Zone in minutes east of UTC; +60 for UTC+1. */
-	zoneMinutes: v.pipe(
-		v.number('Enter the zone as minutes east of UTC, or as +02:00.'),
-		v.integer(),
-		v.minValue(-14 * 60, 'A zone lies between −14 h and +14 h.'),
-		v.maxValue(14 * 60, 'A zone lies between −14 h and +14 h.')
-	),
+	zoneMinutes: zone,
 	/** How far the clock runs ahead of true time (negative: behind), with its uncertainty. */
 	ahead: optionalQuantity('time', 's'),
 	note: text

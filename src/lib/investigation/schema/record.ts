@@ -3,6 +3,7 @@ import { toSi } from '$lib/quantity/quantity';
 import { degrees, emptyOr, id, line, LIMITS, localTime, northReference, requiredLine, text } from './common';
 import { position } from './places-and-times';
 import { optionalQuantity, quantity } from './quantity-field';
+import { count, declination, fraction, spreadDegrees, zone } from './typed';
 
 /** What the investigation is about. One record, id 'main'. */
 export const about = v.object({
@@ -12,7 +13,7 @@ export const about = v.object({
 	build: v.nullable(id),
 	buildName: line,
 	flownAt: emptyOr(localTime),
-	zoneMinutes: v.pipe(v.number(), v.integer(), v.minValue(-840), v.maxValue(840)),
+	zoneMinutes: zone,
 	launchDirection: v.nullable(
 		v.object({
 			bearingDeg: degrees,
@@ -34,9 +35,7 @@ export const site = v.object({
 	pad: v.nullable(position),
 	elevation: optionalQuantity('length', 'm'),
 	/** Degrees east of true north that a compass needle points; west is negative. */
-	declinationDeg: v.nullable(
-		v.pipe(v.number('Enter degrees; west is negative.'), v.minValue(-180), v.maxValue(180))
-	),
+	declinationDeg: declination,
 	ownersLeave: answer,
 	powerLines: answer,
 	water: answer,
@@ -88,8 +87,8 @@ export const weather = v.object({
 		})
 	),
 	/** Spread of the wind about the table: one standard deviation, as a fraction of speed and in degrees. */
-	speedSpread: v.pipe(v.number(), v.minValue(0), v.maxValue(2)),
-	directionSpreadDeg: v.pipe(v.number(), v.minValue(0), v.maxValue(180)),
+	speedSpread: fraction,
+	directionSpreadDeg: spreadDegrees,
 	/** The sounding or forecast that the table was read from, if it came as a file. */
 	sounding: v.nullable(id),
 	source: line,
@@ -152,14 +151,7 @@ export const part = v.object({
 	description: text,
 	mass: optionalQuantity('mass', 'g'),
 	/** Flights or firings on this part including this one; null: not counted. */
-	uses: v.nullable(
-		v.pipe(
-			v.number('Enter a whole number.'),
-			v.integer('Enter a whole number.'),
-			v.minValue(0, 'A count is 0 or more.'),
-			v.maxValue(100_000)
-		)
-	),
+	uses: count,
 	outcome: v.nullable(v.picklist(['recovered', 'missing', 'destroyed'])),
 	next: v.nullable(v.picklist(['flyAgain', 'repair', 'test', 'retire', 'keepAsEvidence'])),
 	note: text

@@ -52,6 +52,8 @@ export const clearance = v.object({
 	),
 	note: text,
 	/** Set when the clearance was withdrawn. */
-	withdrawn: v.nullable(v.object({ by: line, at: v.string(), reason: requiredLine('Say why.') }))
+	withdrawn: v.nullable(v.object({ by: line, at: v.string(), reason: requiredLine('Say why.') })),
+	/** Set when the build flew on it: the next flight asks for a new one. */
+	flown: v.nullable(v.object({ by: line, at: v.string(), flight: requiredLine('Name the flight.') }))
 });
 export type Clearance = v.InferOutput<typeof clearance>;
