@@ -1,5 +1,4 @@
 import {
-	ATMOSPHERE_RANGE_M,
 	gasDensityKgM3,
 	geometricHeightM,
 	geopotentialHeightM,
@@ -12,7 +11,7 @@ import {
 } from './atmosphere';
 import { requireFinite, requirePositive, requireRange } from './checks';
 
-/** A level of a sounding as the air needs it. Heights are above sea level (geopotential, as balloons report them). */
+/** A level of a sounding as the air needs it. Heights are geometric, above sea level. */
 export interface AirLevel {
 	heightM: number;
 	temperatureK: number;
@@ -87,7 +86,9 @@ export function makeAir(input: AirInput): Air {
 	if (surfaceTemperatureK !== undefined) requireRange({ surfaceTemperatureK }, 180, 340);
 	if (surfacePressurePa !== undefined) requireRange({ surfacePressurePa }, 20_000, 115_000);
 	const siteM = geopotentialHeightM(siteElevationM);
-	const aloft = (sounding ?? []).filter((l) => l.heightM <= ATMOSPHERE_RANGE_M.high - 1_000);
+	const aloft = (sounding ?? [])
+		.filter((l) => l.heightM < 40_000)
+		.map((l) => ({ ...l, heightM: geopotentialHeightM(l.heightM) }));
 
 	const dry: [number, number][] = [];
 	const virtual: [number, number][] = [];
