@@ -1,0 +1,220 @@
+import { createHash } from 'node:crypto';
+import { Readable } from 'node:stream';
+import { badFile } from './attachments';
+import { exists, notFound } from './file-store';
+import { Folder, invalid, tooLarge } from './folder';
+import { chainProblems, encodeLine } from './line';
+import { advance, emptyFolder } from './recover';
+import {
+	no,
+	ok,
+	type Answer,
+	type CaseStore,
+	type Change,
+	type Command,
+	type Committed,
+	type Decision,
+	type FileLimits,
+	type HistoryLine,
+	type Listed,
+	type OperationRefusal,
+	type Records,
+	type Refusal,
+	type Result,
+	type Rules,
+	type StoredFile,
+	type VerifyReport
+} from './types';
+import { deepFreeze, dictionary, replay, sameValue, wholeAsChanges } from './values';
+
+interface MemoryFolder {
+	folder: Folder;
+	lines: HistoryLine[];
+	files: Map<string, Buffer>;
+}
+
+/** The same promises as the store on disk, less durability: for tests, and the measure of the contract suite. */
+export class MemoryStore implements CaseStore {
+	private readonly folders = new Map<string, MemoryFolder>();
+	private readonly away = new Map<string, MemoryFolder>();
+
+	constructor(private readonly rules: Rules = {}) {}
+
+	async open(id: string) {
+		return this.with(id, ({ folder }) => ok({ ...folder.read(), report: [] }));
+	}
+
+	async create(id: string, command: Omit<Command, 'baseRev'>, changes: readonly Change[]): Answer<Committed> {
+		if (this.folders.has(id)) return no(exists(id));
+		const made = this.make(id, [], new Map());
+		const done = await made.folder.commit({ ...command, baseRev: 0 }, { changes });
+		if (done.ok) this.folders.set(id, made);
+		return done;
+	}
+
+	async commit(id: string, command: Command, decision: Decision): Answer<Committed> {
+		return this.with(id, ({ folder }) => folder.commit(command, decision));
+	}
+
+	async change<R>(
+		id: string,
+		command: Command,
+		decide: (state: Records, rev: number) => Result<Decision, R>
+	): Answer<Committed, Refusal | OperationRefusal<R>> {
+		return this.folders.get(id)?.folder.change(command, decide) ?? no(notFound(id));
+	}
+
+	async history(id: string, from = 1, to = Infinity): Answer<HistoryLine[]> {
+		return this.with(id, ({ lines }) => ok(lines.filter(({ rev }) => rev >= from && rev <= to)));
+	}
+
+	async stateAt(id: string, rev: number): Answer<Records> {
+		const lines = await this.history(id, 1, rev);
+		if (!lines.ok) return lines;
+		if (lines.value.at(-1)?.rev !== rev)
+			return no({ kind: 'not-found', message: `There is no revision ${rev} in this folder.` });
+		return ok(deepFreeze(replay(dictionary(), lines.value)));
+	}
+
+	list(kind: string, { archived = false } = {}): Promise<Listed[]> {
+		const listed = [...(archived ? this.away : this.folders)]
+			.filter(([id]) => id.startsWith(`${kind}/`))
+			.map(([id, { folder }]) => {
+				const { rev, time, state } = folder.read();
+				return { id, rev, time, summary: this.rules.summary?.(id, state) ?? {} };
+			});
+		return Promise.resolve(listed);
+	}
+
+	archive(id: string): Answer<null> {
+		return Promise.resolve(move(id, this.folders, this.away));
+	}
+
+	unarchive(id: string): Answer<null> {
+		return Promise.resolve(move(id, this.away, this.folders));
+	}
+
+	async restore(id: string): Answer<Committed & { report: string[] }> {
+		return this.with(id, () => no(invalid(['This folder is whole: nothing to restore.'])));
+	}
+
+	async adopt(
+		id: string,
+		lines: readonly HistoryLine[],
+		files: ReadonlyMap<string, AsyncIterable<Uint8Array>>
+	): Answer<Committed> {
+		if (this.folders.has(id)) return no(exists(id));
+		const broken = chainProblems(lines);
+		if (broken.length > 0) return no(badFile(broken.join(' ')));
+		const kept = new Map<string, Buffer>();
+		for (const [sha256, content] of files) {
+			const put = await keep(kept, content, { limitBytes: Infinity });
+			if (!put.ok) return put;
+			if (put.value.sha256 !== sha256)
+				return no(badFile(`The file ${sha256.slice(0, 12)}… is not what its name says.`));
+		}
+		const made = this.make(id, lines, kept);
+		const { rev, time, state } = made.folder.read();
+		const { tooNew, problems = [] } = this.rules.opened?.(id, state) ?? {};
+		if (tooNew !== undefined) return no({ kind: 'too-new', message: tooNew });
+		const absent = this.absentFiles(made);
+		if (problems.length + absent.length > 0) return no(invalid([...problems, ...absent]));
+		this.folders.set(id, made);
+		return ok({ rev, time });
+	}
+	async putFile(id: string, content: AsyncIterable<Uint8Array>, limits: FileLimits): Answer<StoredFile> {
+		return this.with(id, ({ files }) => keep(files, content, limits));
+	}
+
+	async getFile(id: string, sha256: string): Answer<{ bytes: number; content: AsyncIterable<Uint8Array> }> {
+		return this.with(id, ({ files }) => {
+			const found = files.get(sha256);
+			if (!found) return no(notFound(sha256));
+			return ok({ bytes: found.length, content: Readable.from([found]) });
+		});
+	}
+
+	hasFile(id: string, sha256: string): Promise<boolean> {
+		return Promise.resolve(this.folders.get(id)?.files.has(sha256) ?? false);
+	}
+
+	async listFiles(id: string): Answer<StoredFile[]> {
+		return this.with(id, ({ files }) =>
+			ok([...files].map(([sha256, content]) => ({ sha256, bytes: content.length })))
+		);
+	}
+
+	async verify(id: string): Answer<VerifyReport> {
+		return this.with(id, (found) => {
+			const { rev, state } = found.folder.read();
+			const problems = [...chainProblems(found.lines), ...this.absentFiles(found)];
+			if (!sameValue(replay(dictionary(), found.lines), state))
+				problems.push('The history does not lead to the present state.');
+			return ok({ rev, lines: found.lines.length, files: found.files.size, problems });
+		});
+	}
+
+	close(): Promise<void> {
+		return Promise.resolve();
+	}
+
+	private async with<T>(id: string, use: (found: MemoryFolder) => Result<T, Refusal> | Answer<T>): Answer<T> {
+		const found = this.folders.get(id);
+		return found ? use(found) : no(notFound(id));
+	}
+
+	private make(id: string, past: readonly HistoryLine[], files: Map<string, Buffer>): MemoryFolder {
+		const data = emptyFolder();
+		const lines = past.map((line) => deepFreeze(structuredClone(line)));
+		for (const line of lines) advance(data, { ...encodeLine(line), line });
+		const sink = {
+			append: (_text: string, made: readonly HistoryLine[]) => {
+				lines.push(...made);
+				return Promise.resolve(null);
+			},
+			linesSince: (rev: number) => Promise.resolve(lines.filter((line) => line.rev > rev))
+		};
+		return { folder: new Folder(id, data, sink, this.rules, (sha256) => files.has(sha256)), lines, files };
+	}
+
+	private absentFiles({ folder, files }: MemoryFolder): string[] {
+		const named = this.rules.filesNamed?.(wholeAsChanges(folder.read().state)) ?? [];
+		return named.filter((sha256) => !files.has(sha256)).map((sha256) => `The file ${sha256} is missing.`);
+	}
+}
+
+function move(
+	id: string,
+	from: Map<string, MemoryFolder>,
+	to: Map<string, MemoryFolder>
+): Result<null, Refusal> {
+	const found = from.get(id);
+	if (!found) return no(notFound(id));
+	if (to.has(id)) return no(exists(id));
+	from.delete(id);
+	to.set(id, found);
+	return ok(null);
+}
+
+async function keep(
+	files: Map<string, Buffer>,
+	content: AsyncIterable<Uint8Array>,
+	{ limitBytes, expectedBytes = 0, inspect }: FileLimits
+): Answer<StoredFile> {
+	const chunks: Uint8Array[] = [];
+	let bytes = 0;
+	for await (const chunk of content) {
+		bytes += chunk.length;
+		if (bytes > limitBytes) return no(tooLarge('This file is too large', limitBytes, bytes));
+		inspect?.chunk(chunk);
+		chunks.push(chunk);
+	}
+	if (expectedBytes > 0 && bytes !== expectedBytes)
+		return no(badFile(`Only ${bytes} of ${expectedBytes} bytes arrived: send the file again.`));
+	const verdict = await inspect?.verdict();
+	if (verdict) return no(badFile(verdict));
+	const all = Buffer.concat(chunks);
+	const sha256 = createHash('sha256').update(all).digest('hex');
+	files.set(sha256, all);
+	return ok({ sha256, bytes });
+}
