@@ -116,14 +116,20 @@ export async function alone(file, work) {
 	}
 }
 
+/**
+ * The environment without what npm and the test runner added to it, which would make children build or run
+ * otherwise than from a shell: a test build instead of the real one, or an install that fails in silence.
+ * @returns {NodeJS.ProcessEnv}
+ */
+export function environmentOfAShell() {
+	const added = /^(NODE_ENV|DEV|PROD|SSR|MODE|BASE_URL|TEST|VITEST.*|npm_config_loglevel)$/;
+	return Object.fromEntries(Object.entries(process.env).filter(([name]) => !added.test(name)));
+}
+
 /** npm's own program file where npm started us, so that the same npm installs. @param {string[]} args */
 function npm(args) {
-	/** @type {NodeJS.ProcessEnv} */
-	const env = { ...process.env, NODE_ENV: 'development' };
-	// `npm run -s` hands its silence down; an install that fails must say why.
-	delete env['npm_config_loglevel'];
 	/** @type {import('node:child_process').SpawnSyncOptions} */
-	const options = { cwd: root, env, stdio: ['ignore', 2, 2] };
+	const options = { cwd: root, env: environmentOfAShell(), stdio: ['ignore', 2, 2] };
 	const program = process.env['npm_execpath'];
 	return program?.endsWith('.js')
 		? spawnSync(process.execPath, [program, ...args], options)
@@ -161,11 +167,15 @@ function build() {
 	if (readIfThere(stampFile) === stamp) return;
 	say('Building the tool from its sources (once after each change).');
 	rmSync(stampFile, { force: true });
-	const { status } = spawnSync(process.execPath, [join(root, 'scripts/build.mjs')], {
+	const { status, output } = spawnSync(process.execPath, [join(root, 'scripts/build.mjs')], {
 		cwd: root,
-		stdio: ['ignore', 2, 2]
+		env: environmentOfAShell(),
+		encoding: 'utf8'
 	});
-	if (status !== 0) throw new SetupError('The build failed; the reason stands above.');
+	if (status !== 0) {
+		say(output.join(''));
+		throw new SetupError('The build failed; the reason stands above.');
+	}
 	// The digest from before the build: what changed meanwhile makes the next start build again.
 	writeFileSync(stampFile, stamp);
 }

@@ -1,0 +1,106 @@
+import axe from 'axe-core';
+import { mkdirSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { chromium, type Browser, type BrowserContextOptions, type Page } from 'playwright-core';
+import { afterAll, expect, inject } from 'vitest';
+import { findBrowser } from '../../../scripts/browser.mjs';
+
+let browser: Promise<Browser> | undefined;
+
+/** A name that means this machine to the browser of the tests, as a rebound name of a foreign site would. */
+export const reboundName = 'rebound.invalid';
+
+/** The browser of this test file, started at its first use and closed after its last test. */
+export function theBrowser(): Promise<Browser> {
+	// Other names lead nowhere: a page that asks for anything elsewhere fails instead of leaving a trace there.
+	const names = `MAP ${reboundName} 127.0.0.1, MAP * ~NOTFOUND, EXCLUDE 127.*`;
+	return (browser ??= findBrowser().then((found) =>
+		chromium.launch({ ...found, args: [...found.args, `--host-resolver-rules=${names}`] })
+	));
+}
+afterAll(async () => {
+	await (await browser)?.close();
+	browser = undefined;
+});
+
+export interface PageOptions {
+	/** Where to go first; '/' unless given. */
+	path?: string;
+	/** The server to open; the one of all browser tests unless given. */
+	baseUrl?: string;
+	/** Viewport, colour scheme, cookies and so on, as playwright takes them. */
+	context?: BrowserContextOptions;
+	/** Problems that this test provokes, such as /status of 400/. Everything else still fails it. */
+	allow?: RegExp[];
+}
+
+/**
+ * Opens a page in a fresh profile, hands it to the test, and fails if anything went wrong in it on the way:
+ * an error in the console or the page, a violation of the content security policy, a request to another origin.
+ */
+export async function withPage(options: PageOptions, use: (page: Page) => Promise<void>): Promise<void> {
+	const { path = '/', baseUrl: baseURL = inject('baseUrl') } = options;
+	const context = await (await theBrowser()).newContext({ baseURL, ...options.context });
+	const problems: string[] = [];
+	context.on('weberror', (error) => problems.push(`page error: ${error.error().message}`));
+	context.on('console', (message) => {
+		if (message.type() !== 'error' && message.type() !== 'warning') return;
+		problems.push(`console ${message.type()}: ${message.text()} (${message.location().url})`);
+	});
+	context.on('request', (request) => {
+		const url = request.url();
+		const ours = url.startsWith(`${baseURL}/`) || /^(data|blob|about):/.test(url);
+		if (!ours) problems.push(`request to another origin: ${url}`);
+	});
+	await context.exposeFunction('reportViolation', (text: string) => void problems.push(text));
+	await context.addInitScript(() => {
+		document.addEventListener('securitypolicyviolation', (e) => {
+			const report = (window as unknown as { reportViolation: (text: string) => void }).reportViolation;
+			report(
+				`policy violation: ${e.effectiveDirective} ${e.blockedURI} ${e.sourceFile}:${e.lineNumber} ${e.sample}`
+			);
+		});
+	});
+	try {
+		const page = await context.newPage();
+		await page.goto(path);
+		await use(page);
+		// A last turn of the page's event loop, so that what it was about to report is in.
+		if (!page.isClosed()) await page.evaluate(() => new Promise((done) => setTimeout(done)));
+	} finally {
+		await context.close();
+	}
+	const unexpected = problems.filter((problem) => !options.allow?.some((pattern) => pattern.test(problem)));
+	if (unexpected.length) throw new Error(`in the page at ${baseURL}${path}:\n${unexpected.join('\n')}`);
+}
+
+/** axe-core finds nothing on the page as it stands now. */
+export async function expectAccessible(page: Page): Promise<void> {
+	await page.evaluate(axe.source);
+	const faults = await page.evaluate(async () => {
+		const { violations } = await (window as unknown as { axe: typeof axe }).axe.run();
+		return violations.flatMap(({ id, help, nodes }) =>
+			nodes.map((node) => `${id}: ${help}: ${node.html.slice(0, 200)} ${node.failureSummary ?? ''}`)
+		);
+	});
+	expect(faults, `accessibility of ${page.url()}`).toEqual([]);
+}
+
+/** Nothing runs off the side of the page. */
+export async function expectNoSidewaysScroll(page: Page): Promise<void> {
+	const [content, view] = await page.evaluate(() => {
+		const root = document.documentElement;
+		return [root.scrollWidth, root.clientWidth] as const;
+	});
+	expect(content, `width of ${page.url()}`).toBeLessThanOrEqual(view);
+}
+
+/** A picture of the whole page, for a person to look at. @returns the file, in a folder for temporary files */
+export async function screenshot(page: Page, name: string): Promise<string> {
+	const folder = process.env['WITNESS_MARK_PICTURES'] ?? join(tmpdir(), 'witness-mark-pictures');
+	mkdirSync(folder, { recursive: true });
+	const file = join(folder, `${name}.png`);
+	await page.screenshot({ path: file, fullPage: true });
+	return file;
+}
