@@ -1,0 +1,95 @@
+/** When the evidence can't all be true under the tree: which few findings clash. */
+import type { Compiled } from './compile';
+import { Sweep } from './program';
+import { directClash, type Resolved } from './resolve';
+import { weightsOf } from './weights';
+
+export interface Contradiction {
+	/** 'given': what is given is impossible by itself; 'evidence': the findings clash with it or with each other. */
+	kind: 'given' | 'evidence';
+	/** Ids of findings and likelihoods that are impossible together; without any one of them the rest is possible. */
+	clash: string[];
+	/** No smaller clash exists. */
+	fewest: boolean;
+	message: string;
+}
+
+/** Pairs are searched one by one up to this many pieces of evidence; above it a clash is only made irreducible. */
+const MAX_PAIRS = 80;
+
+export function findContradiction(
+	tree: Resolved,
+	{ levels, posterior }: Compiled,
+	givenPossible: boolean,
+	allPossible: boolean
+): Contradiction | null {
+	if (!givenPossible) return { kind: 'given', clash: [], fewest: true, message: impossibleGiven(tree) };
+	for (const observation of tree.observations) {
+		const pair = directClash(observation);
+		if (pair) return evidence([...pair], true);
+	}
+	if (allPossible) return null;
+	const pieces = [
+		...tree.observations.flatMap(({ reports }, observation) =>
+			reports.some(({ state }) => state !== 'notExamined')
+				? [
+						{
+							id: reports.find(({ state }) => state !== 'notExamined')?.id ?? '',
+							observation,
+							likelihood: -1
+						}
+					]
+				: []
+		),
+		...tree.likelihoods.map(({ id }, likelihood) => ({ id, observation: -1, likelihood }))
+	];
+	const sweep = new Sweep(posterior);
+	const possible = (kept: readonly (typeof pieces)[number][]): boolean => {
+		const observations = new Set(kept.map(({ observation }) => observation));
+		const likelihoods = new Set(kept.map(({ likelihood }) => likelihood));
+		const weights = weightsOf(tree, levels, {
+			withoutObservation: (o) => !observations.has(o),
+			withoutLikelihood: (l) => !likelihoods.has(l)
+		});
+		return Math.log(sweep.up(weights)) + weights.logScale > -Infinity;
+	};
+	for (const piece of pieces) if (!possible([piece])) return evidence([piece.id], true);
+	if (pieces.length <= MAX_PAIRS)
+		for (const [i, a] of pieces.entries())
+			for (const b of pieces.slice(i + 1)) if (!possible([a, b])) return evidence([a.id, b.id], true);
+	// Drop one at a time whatever is not needed for the clash: no part of what is left is impossible.
+	let core = pieces;
+	for (const piece of pieces) {
+		const rest = core.filter((other) => other !== piece);
+		if (!possible(rest)) core = rest;
+	}
+	if (core.length === pieces.length && possible(core)) return tooImprobable();
+	return evidence(
+		core.map(({ id }) => id),
+		pieces.length <= MAX_PAIRS && core.length === 3
+	);
+}
+
+function evidence(clash: string[], fewest: boolean): Contradiction {
+	const names = clash.map((id) => `'${id}'`).join(', ');
+	const message =
+		clash.length === 1
+			? `${names} is impossible under this tree: a cause is missing from it, or this finding is wrong`
+			: `${names} can't all be so under this tree: a cause is missing from it, or one of these is wrong`;
+	return { kind: 'evidence', clash, fewest, message };
+}
+
+function tooImprobable(): Contradiction {
+	return {
+		kind: 'evidence',
+		clash: [],
+		fewest: false,
+		message:
+			'together the findings are all but impossible under this tree: a cause is missing from it, or several are wrong'
+	};
+}
+
+function impossibleGiven({ ids, given }: Resolved): string {
+	const names = given.map(({ node, value }) => `'${ids[node]}' ${value ? 'true' : 'false'}`).join(' and ');
+	return `${names} is impossible under this tree, whatever its events do: check gates, house events and weights of 0 or 1`;
+}

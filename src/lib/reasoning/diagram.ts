@@ -1,0 +1,204 @@
+/**
+ * Reduced ordered binary decision diagrams with complement edges, hash-consed in typed arrays.
+ *
+ * An *edge* is a number: node index times two, plus one when the function is the node's complement. Node 0 is the
+ * constant true. A node's high edge (its variable true) is never complemented, so each function has one edge only.
+ * Levels count from 0 at the root. Nothing is ever freed: a diagram lives as long as one tree is weighed.
+ */
+export const TRUE = 0;
+export const FALSE = 1;
+
+export const not = (edge: number): number => edge ^ 1;
+
+/** Thrown when a diagram outgrows its budget; caught by the callers, which then sample. */
+export class DiagramLimit extends Error {}
+
+export interface Budget {
+	maxNodes: number;
+	/** Steps of `and` that may be spent, so that work without new nodes ends too. */
+	maxSteps: number;
+}
+
+export class Diagram {
+	levels = new Int32Array(1 << 12);
+	highs = new Int32Array(1 << 12);
+	lows = new Int32Array(1 << 12);
+	size = 1;
+	private table = new Int32Array(1 << 13);
+	private cache = new Int32Array(3 << 13);
+	private cacheMask = (1 << 13) - 1;
+	private steps = 0;
+	private readonly stack: Int32Array;
+
+	constructor(
+		readonly levelCount: number,
+		private readonly budget: Budget
+	) {
+		this.levels[0] = levelCount;
+		this.stack = new Int32Array(3 * (levelCount + 2));
+	}
+
+	/** The function that is true when the variable of this level is. */
+	variable(level: number): number {
+		return this.node(level, TRUE, FALSE);
+	}
+
+	level(edge: number): number {
+		return this.levels[edge >> 1] as number;
+	}
+
+	/** The function 'if the variable of this level then `high` else `low`', both deeper than the level. */
+	node(level: number, high: number, low: number): number {
+		if (high === low) return high;
+		const complement = high & 1;
+		high ^= complement;
+		low ^= complement;
+		const mask = this.table.length - 1;
+		let slot = hash(level, high, low) & mask;
+		for (let at = this.table[slot] as number; at !== 0; at = this.table[slot] as number) {
+			if (this.levels[at] === level && this.highs[at] === high && this.lows[at] === low)
+				return (at << 1) | complement;
+			slot = (slot + 1) & mask;
+		}
+		if (this.size >= this.budget.maxNodes) throw new DiagramLimit(`more than ${this.budget.maxNodes} nodes`);
+		const at = this.size++;
+		if (at >= this.levels.length) this.growNodes();
+		this.levels[at] = level;
+		this.highs[at] = high;
+		this.lows[at] = low;
+		this.table[slot] = at;
+		if (this.size * 2 > this.table.length) this.growTable();
+		return (at << 1) | complement;
+	}
+
+	/** Conjunction. Explicit stack: a diagram may be deeper than the machine's own. */
+	and(left: number, right: number): number {
+		const stack = this.stack;
+		let depth = 0;
+		let a = left;
+		let b = right;
+		for (;;) {
+			let result = simple(a, b);
+			if (result < 0) {
+				if (a > b) {
+					const swap = a;
+					a = b;
+					b = swap;
+				}
+				const cache = this.cache;
+				const slot = 3 * (hash(a, b, 0) & this.cacheMask);
+				if (cache[slot] === a && cache[slot + 1] === b) result = cache[slot + 2] as number;
+				else {
+					if (++this.steps > this.budget.maxSteps) throw new DiagramLimit('too many steps');
+					stack[depth++] = a;
+					stack[depth++] = b;
+					stack[depth++] = -1;
+					const level = Math.min(this.level(a), this.level(b));
+					const high = this.high(a, level);
+					b = this.high(b, level);
+					a = high;
+					continue;
+				}
+			}
+			for (;;) {
+				if (depth === 0) return result;
+				a = stack[depth - 3] as number;
+				b = stack[depth - 2] as number;
+				const high = stack[depth - 1] as number;
+				const level = Math.min(this.level(a), this.level(b));
+				if (high < 0) {
+					stack[depth - 1] = result;
+					const low = this.low(a, level);
+					b = this.low(b, level);
+					a = low;
+					break;
+				}
+				result = this.node(level, high, result);
+				depth -= 3;
+				const slot = 3 * (hash(a, b, 0) & this.cacheMask);
+				this.cache[slot] = a;
+				this.cache[slot + 1] = b;
+				this.cache[slot + 2] = result;
+			}
+		}
+	}
+
+	or(a: number, b: number): number {
+		return not(this.and(not(a), not(b)));
+	}
+
+	iff(a: number, b: number): number {
+		return this.and(not(this.and(a, not(b))), not(this.and(not(a), b)));
+	}
+
+	/** From min to max of the functions are true. */
+	count(edges: readonly number[], min: number, max: number): number {
+		return this.and(this.atLeast(edges, min), not(this.atLeast(edges, max + 1)));
+	}
+
+	atLeast(edges: readonly number[], k: number): number {
+		if (k <= 0) return TRUE;
+		// reached[j]: at least j of the functions seen so far.
+		const reached = [TRUE, ...new Array<number>(k).fill(FALSE)];
+		// Deepest functions first keep the intermediate results small.
+		const deepestFirst = [...edges].sort((a, b) => this.level(b) - this.level(a));
+		for (const edge of deepestFirst)
+			for (let j = k; j >= 1; j--)
+				reached[j] = this.or(reached[j] as number, this.and(edge, reached[j - 1] as number));
+		return reached[k] as number;
+	}
+
+	all(edges: readonly number[]): number {
+		const deepestFirst = [...edges].sort((a, b) => this.level(b) - this.level(a));
+		return deepestFirst.reduce((result, edge) => this.and(edge, result), TRUE);
+	}
+
+	any(edges: readonly number[]): number {
+		return not(this.all(edges.map(not)));
+	}
+
+	/** Cofactor of the function when the variable of this level (its own or one above) is true. */
+	high(edge: number, level: number): number {
+		return this.levels[edge >> 1] === level ? (this.highs[edge >> 1] as number) ^ (edge & 1) : edge;
+	}
+
+	low(edge: number, level: number): number {
+		return this.levels[edge >> 1] === level ? (this.lows[edge >> 1] as number) ^ (edge & 1) : edge;
+	}
+
+	private growNodes() {
+		for (const name of ['levels', 'highs', 'lows'] as const) {
+			const grown = new Int32Array(this[name].length * 2);
+			grown.set(this[name]);
+			this[name] = grown;
+		}
+	}
+
+	private growTable() {
+		const table = new Int32Array(this.table.length * 2);
+		const mask = table.length - 1;
+		for (let at = 1; at < this.size; at++) {
+			let slot = hash(this.levels[at] as number, this.highs[at] as number, this.lows[at] as number) & mask;
+			while (table[slot] !== 0) slot = (slot + 1) & mask;
+			table[slot] = at;
+		}
+		this.table = table;
+		this.cache = new Int32Array(3 * table.length);
+		this.cacheMask = mask;
+	}
+}
+
+/** The conjunction where it needs no work, else -1. */
+function simple(a: number, b: number): number {
+	if (a === b || b === TRUE) return a;
+	if (a === TRUE) return b;
+	if (a === FALSE || b === FALSE || (a ^ b) === 1) return FALSE;
+	return -1;
+}
+
+function hash(a: number, b: number, c: number): number {
+	let h = Math.imul(a, 0x9e3779b1) ^ Math.imul(b, 0x85ebca6b) ^ Math.imul(c, 0xc2b2ae35);
+	h ^= h >>> 15;
+	h = Math.imul(h, 0x2c1b3c6d);
+	return (h ^ (h >>> 13)) >>> 0;
+}

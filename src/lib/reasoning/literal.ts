@@ -1,0 +1,7 @@
+import type { Literal } from './model';
+
+/** `"A"`, `"!A"` or `{"not":"A"}` taken apart. */
+export function readLiteral(literal: Literal): { id: string; negated: boolean } {
+	if (typeof literal !== 'string') return { id: literal.not, negated: true };
+	return literal.startsWith('!') ? { id: literal.slice(1), negated: true } : { id: literal, negated: false };
+}

@@ -1,0 +1,116 @@
+/**
+ * The order of the variables, on which the size of a decision diagram hangs.
+ *
+ * Events and gates are numbered by a walk from the top that takes the deepest input of each gate first, so that what
+ * is decided together lies together; a gate's own variable follows its last input. The variables of a link, a base
+ * rate, an origin or a calculated likelihood follow the last event or gate that they depend on.
+ */
+import type { Observation, Resolved } from './resolve';
+
+export interface Levels {
+	count: number;
+	/** By node (events, then gates); -1 for a house event. */
+	node: Int32Array;
+	/** By gate and row of its table. */
+	rows: number[][];
+	/** By observation that enters the diagram, else undefined. */
+	observations: ({ base: number; links: number[]; dropped: number[] } | undefined)[];
+	/** By origin that some observation in the diagram needs, else undefined. */
+	origins: ({ genuine: number; says: number } | undefined)[];
+	/** By likelihood and scenario. */
+	scenarios: number[][];
+}
+
+/** An absent sign without origin folds into the weights of its causes; all else that was examined enters. */
+export function enters({ reports }: Observation): boolean {
+	return reports.some(({ state, origin }) => state === 'present' || (state === 'absent' && origin >= 0));
+}
+
+export function orderLevels(tree: Resolved): Levels {
+	const position = walk(tree);
+	const places: { at: number; rank: number; set: (level: number) => void }[] = [];
+	const place = (at: number, rank: number, set: (level: number) => void) => places.push({ at, rank, set });
+	const lastOf = (literals: readonly number[]) =>
+		literals.reduce((last, literal) => Math.max(last, position[literal >> 1] ?? -1), -1);
+
+	const levels: Levels = {
+		count: 0,
+		node: new Int32Array(tree.ids.length).fill(-1),
+		rows: tree.gates.map(({ rows }) => rows.map(() => -1)),
+		observations: tree.observations.map((observation) =>
+			enters(observation)
+				? { base: -1, links: observation.links.map(() => -1), dropped: observation.reports.map(() => -1) }
+				: undefined
+		),
+		origins: tree.origins.map(() => undefined),
+		scenarios: tree.likelihoods.map(({ scenarios }) => scenarios.map(() => -1))
+	};
+	position.forEach((at, node) => {
+		if (tree.house[node] === undefined) place(at, 0, (level) => (levels.node[node] = level));
+	});
+	levels.rows.forEach((rows, gate) =>
+		rows.forEach((_, i) => place(position[tree.eventCount + gate] ?? 0, -1, (level) => (rows[i] = level)))
+	);
+	const originAt = new Map<number, number>();
+	tree.observations.forEach(({ links, reports }, o) => {
+		const own = levels.observations[o];
+		if (!own) return;
+		links.forEach(({ from }, i) => place(lastOf([from]), 1, (level) => (own.links[i] = level)));
+		const last = lastOf(links.map(({ from }) => from));
+		place(last, 2, (level) => (own.base = level));
+		reports.forEach(({ state, origin }, i) => {
+			if (state === 'notExamined') return;
+			// A plain present sign is dropped by its base rate: at 1 it says nothing.
+			if (state === 'absent' || origin >= 0) place(last, 5, (level) => (own.dropped[i] = level));
+			if (origin < 0) return;
+			originAt.set(origin, Math.min(originAt.get(origin) ?? Infinity, last));
+		});
+	});
+	for (const [origin, at] of originAt) {
+		const own = { genuine: -1, says: -1 };
+		levels.origins[origin] = own;
+		place(at, 3, (level) => (own.genuine = level));
+		place(at, 4, (level) => (own.says = level));
+	}
+	tree.likelihoods.forEach(({ scenarios }, l) => {
+		const last = lastOf(scenarios.flatMap(({ event }) => (event === undefined ? [] : [event])));
+		scenarios.forEach((_, i) => place(last, 6, (level) => ((levels.scenarios[l] as number[])[i] = level)));
+	});
+	places.sort((a, b) => a.at - b.at || a.rank - b.rank);
+	places.forEach(({ set }, level) => set(level));
+	levels.count = places.length;
+	return levels;
+}
+
+/** Position of every node in the walk, deepest inputs first, each gate after its last input. */
+function walk({ ids, eventCount, gates, order, top }: Resolved): number[] {
+	const depth = new Array<number>(ids.length).fill(0);
+	for (const gate of order)
+		depth[eventCount + gate] =
+			1 + (gates[gate]?.inputs ?? []).reduce((most, input) => Math.max(most, depth[input >> 1] ?? 0), 0);
+	const position = new Array<number>(ids.length).fill(-1);
+	let next = 0;
+	const visit = (start: number) => {
+		const stack = [{ node: start, inputs: sortedInputs(start), next: 0 }];
+		while (stack.length > 0) {
+			const here = stack[stack.length - 1] as (typeof stack)[number];
+			const input = here.inputs[here.next++];
+			if (input !== undefined) {
+				if ((position[input] as number) < 0)
+					stack.push({ node: input, inputs: sortedInputs(input), next: 0 });
+				continue;
+			}
+			if ((position[here.node] as number) < 0) position[here.node] = next++;
+			stack.pop();
+		}
+	};
+	const sortedInputs = (node: number): number[] =>
+		(gates[node - eventCount]?.inputs ?? [])
+			.map((input) => input >> 1)
+			.sort((a, b) => (depth[b] as number) - (depth[a] as number));
+	if (top !== undefined) visit(top);
+	// Then whatever the top does not reach, deepest gates first.
+	const rest = ids.map((_, node) => node).sort((a, b) => (depth[b] as number) - (depth[a] as number));
+	for (const node of rest) if ((position[node] as number) < 0) visit(node);
+	return position;
+}

@@ -1,0 +1,178 @@
+/** The standard set of answers: every event and gate before and after, and what each piece of evidence did to it. */
+import { compile, signatureOf, type Compiled } from './compile';
+import { findContradiction } from './contradiction';
+import { DiagramLimit } from './diagram';
+import type { Levels } from './order';
+import { Sweep, type Weights } from './program';
+import { resolve, type Resolved } from './resolve';
+import { sampleWeighing } from './sample';
+import type { TreeModel } from './model';
+import type { Contribution, NodeWeight, WeighOptions, Weighing } from './weighing';
+import { densitiesOf, priorWeights, weightsOf, type Changes } from './weights';
+
+export const DEFAULT_MAX_NODES = 1_000_000;
+
+/**
+ * Weighs a tree that `parseTree` or `checkTree` has accepted. Exact unless the diagrams outgrow `maxNodes`, then
+ * sampled with a fixed seed; the same digits on every run either way.
+ */
+export function weigh(model: TreeModel, options: WeighOptions = {}): Weighing {
+	const tree = resolve(model);
+	const compiled = compiledFor(tree, options);
+	return compiled ? weighExactly(tree, compiled, options) : sampleWeighing(tree, options);
+}
+
+/** The tree's diagrams, taken from `reuse` where only numbers have changed; undefined when they outgrow the limit. */
+export function compiledFor(
+	tree: Resolved,
+	{ maxNodes = DEFAULT_MAX_NODES, reuse }: WeighOptions
+): Compiled | undefined {
+	if (reuse && reuse.signature === signatureOf(tree)) return reuse;
+	try {
+		return compile(tree, { maxNodes, maxSteps: 8 * maxNodes });
+	} catch (error) {
+		if (error instanceof DiagramLimit) return undefined;
+		throw error;
+	}
+}
+
+function weighExactly(tree: Resolved, compiled: Compiled, { contributions = true }: WeighOptions): Weighing {
+	const { levels, prior, posterior } = compiled;
+	const before = new Sweep(prior);
+	const logBefore = logWeight(before, priorWeights(tree, levels));
+	const priors = probabilities(tree, levels, before);
+	const held = (nodes: readonly { node: number; value: boolean }[]) =>
+		logWeight(before, priorWeights(tree, levels, new Map(nodes.map(({ node, value }) => [node, value]))));
+	const topPossible = tree.top !== undefined && held([{ node: tree.top, value: true }]) > LEAST_LOG;
+	const givenTop = topPossible ? probabilities(tree, levels, before) : undefined;
+	const logGiven = held(tree.given);
+
+	const after = new Sweep(posterior);
+	const logFindings = logWeight(after, weightsOf(tree, levels, { withoutLikelihood: () => true }));
+	const logAll = logWeight(after, weightsOf(tree, levels));
+	const contradiction = findContradiction(tree, compiled, logGiven > LEAST_LOG, logAll > LEAST_LOG);
+	const posteriors = contradiction ? undefined : probabilities(tree, levels, after);
+	const logMost = tree.likelihoods.reduce(
+		(sum, _, l) => sum + Math.log(Math.max(...densitiesOf(tree, l))),
+		0
+	);
+	const intervals = posteriors && monteCarloIntervals(tree, levels, after, posteriors);
+
+	const weightOf = (node: number): NodeWeight => ({
+		// A starting weight is what was typed, to the last digit.
+		prior: node < tree.eventCount ? (tree.p[node] as number) : (priors[node] as number),
+		givenTop: givenTop?.[node] ?? null,
+		givenAll: posteriors?.[node] ?? null,
+		...(intervals ? { interval: intervals[node] as [number, number] } : {})
+	});
+	return {
+		method: 'exact',
+		top: tree.top === undefined ? null : (tree.ids[tree.top] as string),
+		probabilityOfTop: tree.top === undefined ? null : weightOf(tree.top).prior,
+		...recordNodes(tree, weightOf),
+		logGiven: finite(logGiven - logBefore),
+		logEvidence: contradiction ? null : finite(logFindings - logGiven),
+		logDensity: contradiction ? null : finite(logAll - logFindings + logMost),
+		contributions: posteriors && contributions ? leaveOneOut(tree, levels, after) : [],
+		contradiction,
+		warnings: [...tree.warnings],
+		nodes: compiled.nodes,
+		compiled
+	};
+}
+
+/** Below e^-650 a sum of products is no longer exact in a double, so it counts as impossible. */
+const LEAST_LOG = -650;
+
+const finite = (x: number): number | null => (Number.isFinite(x) ? x : null);
+
+/** Sweeps up: the logarithm of the weight of all states in which the function is true. */
+export function logWeight(sweep: Sweep, weights: Weights): number {
+	return Math.log(sweep.up(weights)) + weights.logScale;
+}
+
+/** Sweeps down under the weights of the last sweep up: the probability of every node. */
+export function probabilities(tree: Resolved, levels: Levels, sweep: Sweep): Float64Array {
+	const isTrue = sweep.down();
+	return Float64Array.from(levels.node, (level, node) =>
+		level < 0 ? Number(tree.house[node]) : Math.min(1, (isTrue[level] as number) / sweep.total)
+	);
+}
+
+export function recordNodes<T>({ ids, eventCount }: Resolved, of: (node: number) => T) {
+	const entries = ids.map((id, node) => [id, of(node)] as const);
+	return {
+		events: Object.fromEntries(entries.slice(0, eventCount)),
+		gates: Object.fromEntries(entries.slice(eventCount))
+	};
+}
+
+function leaveOneOut(tree: Resolved, levels: Levels, sweep: Sweep): Contribution[] {
+	const without = (changes: Changes): Record<string, number> => {
+		sweep.up(weightsOf(tree, levels, changes));
+		const left = probabilities(tree, levels, sweep);
+		return Object.fromEntries(tree.ids.map((id, node) => [id, left[node] as number]));
+	};
+	const findings = tree.observations.flatMap(({ reports }, o): Contribution[] => {
+		const [first, ...others] = reports.filter(({ state }) => state !== 'notExamined');
+		if (!first) return [];
+		return [
+			{
+				id: first.id,
+				kind: 'finding',
+				together: others.map(({ id }) => id),
+				state: first.state,
+				withoutIt: without({ withoutObservation: (other) => other === o })
+			}
+		];
+	});
+	const likelihoods = tree.likelihoods.map(({ id }, l): Contribution => ({
+		id,
+		kind: 'likelihood',
+		together: [],
+		withoutIt: without({ withoutLikelihood: (other) => other === l })
+	}));
+	return [...findings, ...likelihoods];
+}
+
+/**
+ * How strongly a piece of evidence speaks for an event, in decibans: ten times the logarithm of the factor by which it
+ * multiplies the event's odds. Infinite when it settles the event alone.
+ */
+export function decibans(withIt: number, withoutIt: number): number {
+	const logOdds = (p: number) => Math.log10(p) - Math.log10(1 - p);
+	return withIt === withoutIt ? 0 : 10 * (logOdds(withIt) - logOdds(withoutIt));
+}
+
+/** 95 % interval of each node's probability: each density one standard error up and down, added in squares as log-odds. */
+function monteCarloIntervals(tree: Resolved, levels: Levels, sweep: Sweep, posteriors: Float64Array) {
+	const uncertain = tree.likelihoods.flatMap(({ scenarios }, likelihood) =>
+		scenarios.flatMap(({ density, standardError }, scenario) =>
+			standardError > 0 ? [{ likelihood, scenario, density, standardError }] : []
+		)
+	);
+	if (uncertain.length === 0) return undefined;
+	const logOdds = (p: number) => Math.log(p) - Math.log1p(-p);
+	const variance = new Float64Array(tree.ids.length);
+	for (const { likelihood, scenario, density, standardError } of uncertain) {
+		const at = (value: number) => {
+			sweep.up(weightsOf(tree, levels, { density: { likelihood, scenario, value } }));
+			return probabilities(tree, levels, sweep);
+		};
+		const above = at(density + standardError);
+		// A density can't fall below zero; there the step up is taken twice.
+		const below = density > standardError ? at(density - standardError) : undefined;
+		posteriors.forEach((p, node) => {
+			if (p <= 0 || p >= 1) return;
+			const up = logOdds(above[node] as number) - logOdds(p);
+			const step = below ? (logOdds(above[node] as number) - logOdds(below[node] as number)) / 2 : up;
+			if (Number.isFinite(step)) variance[node] = (variance[node] as number) + step * step;
+		});
+	}
+	return Array.from(posteriors, (p, node): [number, number] => {
+		if (p <= 0 || p >= 1) return [p, p];
+		const spread = 1.959963984540054 * Math.sqrt(variance[node] as number);
+		const logistic = (x: number) => 1 / (1 + Math.exp(-x));
+		return [logistic(logOdds(p) - spread), logistic(logOdds(p) + spread)];
+	});
+}

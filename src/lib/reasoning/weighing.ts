@@ -1,0 +1,65 @@
+/** What a weighing asks and answers. */
+import type { Compiled } from './compile';
+import type { Contradiction } from './contradiction';
+import type { FindingState } from './model';
+
+export interface WeighOptions {
+	/** Nodes that a diagram may have before the answer is sampled instead. */
+	maxNodes?: number;
+	/** Seed and effort of sampling. */
+	seed?: number;
+	particles?: number;
+	/** Leave every observation out in turn. On by default. */
+	contributions?: boolean;
+	/** Diagrams of an earlier call; used again when only numbers have changed. */
+	reuse?: Compiled | undefined;
+}
+
+export interface NodeWeight {
+	/** Starting weight: before anything is known. */
+	prior: number;
+	/** Given the top event alone; null when there is no top event or it is impossible. */
+	givenTop: number | null;
+	/** Given all that is given, every finding and every calculated likelihood; null when they contradict each other. */
+	givenAll: number | null;
+	/** 95 % interval of `givenAll` from the Monte Carlo error of calculated likelihoods, where one is stated. */
+	interval?: [number, number];
+	/** Standard error of `givenAll`, where it was sampled. */
+	standardError?: number;
+}
+
+export interface Contribution {
+	/** The finding, or the calculated likelihood, that was left out. */
+	id: string;
+	kind: 'finding' | 'likelihood';
+	/** Other findings that are the same observation, left out with it. */
+	together: string[];
+	state?: FindingState;
+	/** Probability of every event and gate given all but this. */
+	withoutIt: Record<string, number>;
+}
+
+export interface Weighing {
+	method: 'exact' | 'sampled';
+	top: string | null;
+	/** Probability of the top event before anything is known. */
+	probabilityOfTop: number | null;
+	events: Record<string, NodeWeight>;
+	gates: Record<string, NodeWeight>;
+	/** ln P(given). */
+	logGiven: number | null;
+	/** ln P(findings | given): the discrete evidence, calculations left out. */
+	logEvidence: number | null;
+	/** ln of the density of all calculated likelihoods given the findings; 0 when there are none. */
+	logDensity: number | null;
+	contributions: Contribution[];
+	contradiction: Contradiction | null;
+	warnings: string[];
+	/** Nodes of the diagrams; 0 when sampled. */
+	nodes: number;
+	/** Sampled only: effective number of independent samples, and standard error of logEvidence + logDensity. */
+	effectiveSampleSize?: number;
+	logStandardError?: number;
+	/** To pass as `reuse` in the next call, where exact. Not plain data. */
+	compiled?: Compiled;
+}
