@@ -1,0 +1,150 @@
+import { studentPdf } from './special';
+import { meanAndSd, sampleQuantiles } from './summary';
+
+/** A density with the standard error that comes from the limited number of samples. */
+export interface Estimate {
+	density: number;
+	standardError: number;
+}
+
+/**
+ * What was observed, and what each sample of a scenario predicts for it. A scalar carries one standard deviation of
+ * its measurement, an offset one per axis (east and north independent).
+ */
+export type Component =
+	| { kind: 'scalar'; observed: number; sd: number; predicted: Float64Array }
+	| {
+			kind: 'offset';
+			east: number;
+			north: number;
+			eastSd: number;
+			northSd: number;
+			predictedEast: Float64Array;
+			predictedNorth: Float64Array;
+	  };
+
+/** Degrees of freedom of every measurement kernel: tails that no single poor assumption can decide a case with. */
+export const KERNEL_DF = 4;
+/** Share of the density given to a broad t (2 degrees of freedom, three times as wide) around the prediction. */
+export const FLOOR = 0.02;
+const FLOOR_DF = 2;
+const FLOOR_WIDTH = 3;
+
+interface Axis {
+	observed: number;
+	predicted: Float64Array;
+	/** Kernel scale: measurement and smoothing together. */
+	scale: number;
+	centre: number;
+	broadScale: number;
+}
+
+/** Robust spread: the inter-quartile range as a normal standard deviation, or the plain one where that is less. */
+function spread(x: Float64Array): number {
+	const [q1 = 0, q3 = 0] = sampleQuantiles(x, [0.25, 0.75]);
+	const { sd } = meanAndSd(x);
+	const iqr = (q3 - q1) / 1.349;
+	return iqr > 0 ? Math.min(sd, iqr) : sd;
+}
+
+function axis(observed: number, sd: number, predicted: Float64Array, dimensions: number): Axis {
+	if (!(sd > 0)) throw new RangeError('an observation needs an uncertainty above zero');
+	const width = spread(predicted);
+	// Silverman's rule for the smoothing that a limited sample needs; it widens the measurement, never narrows it.
+	const smoothing = width * (4 / ((dimensions + 2) * predicted.length)) ** (1 / (dimensions + 4));
+	return {
+		observed,
+		predicted,
+		scale: Math.hypot(sd, smoothing),
+		centre: sampleQuantiles(predicted, [0.5])[0] ?? 0,
+		broadScale: FLOOR_WIDTH * Math.hypot(sd, width, meanAndSd(predicted).sd)
+	};
+}
+
+/** Student t in one dimension, or the bivariate t with independent axes in two. */
+function kernel(
+	axes: readonly Axis[],
+	df: number,
+	at: (a: Axis) => number,
+	scale: (a: Axis) => number
+): number {
+	const z2 = axes.map((a) => ((a.observed - at(a)) / scale(a)) ** 2);
+	if (axes.length === 1) return studentPdf(Math.sqrt(z2[0] ?? 0), df) / scale(axes[0]!);
+	const area = axes.reduce((product, a) => product * scale(a), 1);
+	return (1 + z2.reduce((s, z) => s + z, 0) / df) ** (-(df + 2) / 2) / (2 * Math.PI * area);
+}
+
+/**
+ * Density of all that was observed together, under one scenario. Each sample's measurement model is integrated
+ * exactly (a Student t kernel around its prediction); samples share their inputs, so that pieces that fell through
+ * one wind are not counted as independent. A stated share of the density is broad, as a floor.
+ * The standard error is that of the mean over the samples.
+ */
+export function observationDensity(components: readonly Component[]): Estimate {
+	const groups = components.map((c) =>
+		c.kind === 'scalar'
+			? [axis(c.observed, c.sd, c.predicted, components.length)]
+			: [
+					axis(c.east, c.eastSd, c.predictedEast, 2 * components.length),
+					axis(c.north, c.northSd, c.predictedNorth, 2 * components.length)
+				]
+	);
+	const n = groups[0]?.[0]?.predicted.length ?? 0;
+	if (n < 2) throw new RangeError('a density needs at least two samples');
+	const values = new Float64Array(n).fill(1);
+	for (const axes of groups)
+		for (let i = 0; i < n; i++)
+			values[i]! *= kernel(
+				axes,
+				KERNEL_DF,
+				(a) => a.predicted[i]!,
+				(a) => a.scale
+			);
+	const { mean, sd } = meanAndSd(values);
+	const floor = groups.reduce(
+		(p, axes) =>
+			p *
+			kernel(
+				axes,
+				FLOOR_DF,
+				(a) => a.centre,
+				(a) => a.broadScale
+			),
+		1
+	);
+	return { density: (1 - FLOOR) * mean + FLOOR * floor, standardError: ((1 - FLOOR) * sd) / Math.sqrt(n) };
+}
+
+/** How well each sample alone explains what was observed, for weighting samples; not normalised. */
+export function sampleWeights(components: readonly Component[]): Float64Array {
+	const n = components[0]
+		? (components[0].kind === 'scalar' ? components[0].predicted : components[0].predictedEast).length
+		: 0;
+	const weights = new Float64Array(n).fill(1);
+	for (const c of components)
+		for (let i = 0; i < n; i++) {
+			const z2 =
+				c.kind === 'scalar'
+					? ((c.observed - c.predicted[i]!) / c.sd) ** 2
+					: ((c.east - c.predictedEast[i]!) / c.eastSd) ** 2 +
+						((c.north - c.predictedNorth[i]!) / c.northSd) ** 2;
+			weights[i]! *= (1 + z2 / KERNEL_DF) ** (-(KERNEL_DF + (c.kind === 'scalar' ? 1 : 2)) / 2);
+		}
+	return weights;
+}
+
+/** Probability that a reading, with its measurement spread, lies beyond a limit: for a saturated instrument. */
+export function tailArea(
+	predicted: ArrayLike<number>,
+	limit: number,
+	side: 'above' | 'below',
+	cdf: (z: number) => number,
+	sd: number
+): Estimate {
+	const values = Float64Array.from(predicted, (x) => {
+		const z = (limit - x) / sd;
+		return side === 'below' ? cdf(z) : cdf(-z);
+	});
+	const { mean, sd: s } = meanAndSd(values);
+	return { density: mean, standardError: s / Math.sqrt(values.length) };
+}
