@@ -39,16 +39,21 @@ export class FileStore implements CaseStore {
 
 	private constructor(
 		private readonly root: string,
-		private readonly settings: Settings
+		private readonly settings: Settings,
+		private readonly afterClose: () => Promise<void>
 	) {
 		this.incoming = join(root, 'incoming');
 	}
 
-	static async open(root: string, options: Partial<Settings> = {}): Promise<FileStore> {
+	static async open(
+		root: string,
+		options: Partial<Settings> = {},
+		afterClose = () => Promise.resolve()
+	): Promise<FileStore> {
 		const settings = { rules: {}, disk: realDisk, guard: () => null, now: () => new Date(), idleMs: 10_000 };
 		await realDisk.makeDirectory(root);
 		await rm(join(root, 'incoming'), { recursive: true, force: true }); // half-made folders of a crash
-		return new FileStore(root, { ...settings, ...options });
+		return new FileStore(root, { ...settings, ...options }, afterClose);
 	}
 
 	async open(id: string) {
@@ -207,6 +212,7 @@ export class FileStore implements CaseStore {
 			const open = await opening;
 			if (open.ok) await open.value.close();
 		}
+		await this.afterClose();
 	}
 
 	/** The folder, also if it is damaged: its past can be read. */
