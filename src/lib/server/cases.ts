@@ -6,6 +6,7 @@ import { operate, operateVehicle } from '$lib/investigation/operations';
 import type { Context } from '$lib/investigation/operations/operation';
 import type { Problem } from '$lib/investigation/outcome';
 import { filled, investigationOf, vehicleOf } from './case-rules';
+import { readInvestigations } from './clearance-reads';
 import { openStore } from './open-store';
 import { inverseOf } from './storage/undo';
 import type { CaseStore, Change as StoredChange, Command, Records, Refusal } from './storage/types';
@@ -28,6 +29,9 @@ export interface Sent {
 export type Answered =
 	| { ok: true; rev: number; changes: Change[] }
 	| { ok: false; status: number; problems: Problem[]; current?: { rev: number; file: unknown } };
+
+/** The one operation that has to know other files: what any investigation asks of the vehicle. */
+const CLEAR = 'clearance.clear';
 
 /** Opens an investigation or says in words why it can't be. */
 export async function openFile(kind: FileKind, id: string) {
@@ -57,11 +61,14 @@ export async function doOperation(
 	store?: CaseStore
 ): Promise<Answered> {
 	let made: Change[] = [];
+	const context: Context = contextFor(sent.who);
+	if (kind === 'vehicles' && operation === CLEAR)
+		context.vehicle = { id, investigations: await readInvestigations(id) };
 	return answer(kind, id, sent, operation, args, store, (state) => {
 		const outcome =
 			kind === 'investigations'
-				? operate(investigationOf(state), operation, args, contextFor(sent.who))
-				: operateVehicle(vehicleOf(state), operation, args, contextFor(sent.who));
+				? operate(investigationOf(state), operation, args, context)
+				: operateVehicle(vehicleOf(state), operation, args, context);
 		if (outcome.ok) made = outcome.value;
 		return outcome.ok ? { ok: true, value: made } : { ok: false, error: outcome.problems };
 	});

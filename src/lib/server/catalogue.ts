@@ -104,7 +104,7 @@ async function makeVehicle(
 		...emptyVehicle(),
 		format: { main: { version: FORMAT_VERSION } },
 		vehicle: { main: { name, description: '' } },
-		builds: build === null ? {} : { [build]: { name: buildName, description: '', state: 'ready' } }
+		builds: build === null ? {} : { [build]: { name: buildName, description: '', state: 'building' } }
 	};
 	const id = await freeName('vehicles', name);
 	const created = await (

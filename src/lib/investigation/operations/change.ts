@@ -1,4 +1,196 @@
+import * as v from 'valibot';
+import { toSi } from '$lib/quantity/quantity';
 import type { Investigation } from '../case';
-import type { AnyOperation } from './operation';
+import { done, type Outcome, type Problem, refused } from '../outcome';
+import { change, type Change, type ChangeState, changeStep } from '../schema/change';
+import { id } from '../schema/common';
+import { judge, NEXT_STATES, presentLife, sharedDimension } from '../views/change-life';
+import { operation } from './operation';
+import { nextNumber, put } from './records';
 
-export const changeOps: readonly AnyOperation<Investigation>[] = [];
+/** What a person says of a change; its number, state and steps come from what is done with it. */
+const proposal = v.omit(change, ['number', 'state', 'steps']);
+type Proposal = v.InferOutput<typeof proposal>;
+
+const move = v.object({
+	id,
+	to: v.picklist(
+		Object.keys(NEXT_STATES) as ChangeState[],
+		'Choose one of the steps that a change can take.'
+	),
+	...v.pick(changeStep, ['reason', 'value', 'cites', 'flight']).entries
+});
+type Move = v.InferOutput<typeof move>;
+
+/** [C1] A change answers an anomaly and, where it names a cause, one in the tree of that anomaly. */
+const raise = operation({
+	name: 'change.raise',
+	label: 'Raised a change',
+	args: v.object({ id: v.optional(id), record: proposal }),
+	apply: (file: Investigation, { id: given, record }, { newId, who, now }) => {
+		const problems = faults(file, record);
+		if (problems.length > 0) return { ok: false, problems };
+		const changeId = given ?? newId();
+		if (file.changes[changeId]) return refused('A record with this identity is there already.');
+		const first = { state: 'proposed', by: who, at: now, ...NOTHING_SAID } as const;
+		const raised = { ...record, number: nextNumber(file.changes), state: first.state, steps: [first] };
+		return done([put(file, 'changes', changeId, raised)]);
+	}
+});
+
+const edit = operation({
+	name: 'change.edit',
+	label: 'Edited a change',
+	args: v.object({ id, record: proposal }),
+	apply: (file: Investigation, { id: changeId, record }) => {
+		const before = file.changes[changeId];
+		if (!before) return refused('This change is no longer there; somebody took it back meanwhile.');
+		const problems = [...faults(file, record), ...fixed(before, record)];
+		return problems.length > 0
+			? { ok: false, problems }
+			: done([put(file, 'changes', changeId, { ...before, ...record })]);
+	}
+});
+
+const takeStep = operation({
+	name: 'change.move',
+	label: 'Moved a change on',
+	args: move,
+	apply: (file: Investigation, { id: changeId, ...step }, { who, now }) => {
+		const before = file.changes[changeId];
+		if (!before) return refused('This change is no longer there; somebody took it back meanwhile.');
+		const sound = checkStep(file, before, step);
+		if (!sound.ok) return sound;
+		const { to: state, ...said } = step;
+		const steps = [...before.steps, { state, by: who, at: now, ...said }];
+		return done([put(file, 'changes', changeId, { ...before, state, steps })]);
+	}
+});
+
+export const changeOps = [raise, edit, takeStep];
+
+const NOTHING_SAID = { reason: '', value: null, cites: [], flight: '' };
+const at = (field: string, message: string): Problem => ({ field, message });
+
+function faults(file: Investigation, { anomaly, answers, criterion }: Proposal): Problem[] {
+	const problems: Problem[] = [];
+	if (!file.anomalies[anomaly]) problems.push(at('anomaly', 'Choose the anomaly that this change answers.'));
+	if (answers && file.events[answers]?.anomaly !== anomaly)
+		problems.push(at('answers', 'Choose a cause from the tree of this anomaly.'));
+	if (criterion) problems.push(...criterionFaults(criterion));
+	return problems;
+}
+
+/** [C2] A criterion is a number that can be met: 'between' has an upper end above the lower, of the same kind. */
+function criterionFaults({ is, value, upper }: NonNullable<Proposal['criterion']>): Problem[] {
+	if (is !== 'between') return [];
+	if (!upper) return [at('criterion.upper', 'Enter the upper end, with its unit.')];
+	const dimension = sharedDimension(value, upper);
+	if (!dimension)
+		return [at('criterion.upper', 'Give both ends in units of the same kind, such as 40 N and 60 N.')];
+	return toSi(upper, dimension).value > toSi(value, dimension).value
+		? []
+		: [at('criterion.upper', 'The upper end must lie above the lower one.')];
+}
+
+/**
+ * [C3] What was verified stays as it was verified: reopen the change to alter it.
+ * [C4] Once accepted, a required change stays required; it is rejected with a reason, or its risk is accepted by
+ * name when the build is cleared.
+ */
+function fixed(before: Change, after: Proposal): Problem[] {
+	if (['verified', 'flown', 'closed', 'rejected'].includes(before.state))
+		return [at('', `This change is ${before.state}. Reopen it, and say why, before altering it.`)];
+	if (before.state !== 'proposed' && before.required && !after.required)
+		return [
+			at(
+				'required',
+				'It was accepted as required. Reject it with a reason, or accept the risk by name when the build is cleared.'
+			)
+		];
+	return [];
+}
+
+function checkStep(file: Investigation, before: Change, step: Omit<Move, 'id'>): Outcome<null> {
+	const { to, cites } = step;
+	/* [C5] Steps follow one another; none is left out. */
+	if (!NEXT_STATES[before.state].includes(to))
+		return refused(
+			`A change that is ${before.state} can become ${NEXT_STATES[before.state].join(' or ')}, not ${to}.`,
+			'to'
+		);
+	const unknown = cites.find((cited) => !file.evidence[cited]);
+	if (unknown) return refused('One of the evidence items chosen is no longer there. Choose again.', 'cites');
+	const problems = STEP_RULES[to]?.(file, before, step) ?? [];
+	return problems.length > 0 ? { ok: false, problems } : done(null);
+}
+
+type StepRule = (file: Investigation, before: Change, step: Omit<Move, 'id'>) => Problem[];
+
+const STEP_RULES: Partial<Record<ChangeState, StepRule>> = {
+	/** [C6] Who rejects or reopens says why. */
+	rejected: (_, __, { reason }) => (reason ? [] : [at('reason', 'Say why it is not to be done.')]),
+	reopened: (_, __, { reason }) =>
+		reason ? [] : [at('reason', 'Say what has come up, or what the flight showed.')],
+	verified: verifiedFaults,
+	/** [C9] 'Flown' names the flight on which it flew. */
+	flown: (_, __, { flight }) => (flight ? [] : [at('flight', 'Name the flight on which it flew.')]),
+	closed: closedFaults
+};
+
+/**
+ * [C7] 'Verified' cites evidence. [C8] It meets the number it was to meet: a value that fails verifies nothing; one
+ * that may fail within its uncertainty, or that is missing, needs the reason why it is enough.
+ */
+function verifiedFaults(_: Investigation, before: Change, { value, cites, reason }: Omit<Move, 'id'>) {
+	const problems: Problem[] = [];
+	if (cites.length === 0)
+		problems.push(
+			at('cites', 'Cite the test or measurement that shows it: that it was made verifies nothing.')
+		);
+	if (!before.criterion || !value) {
+		if (!reason)
+			problems.push(
+				before.criterion
+					? at('value', 'Enter what was measured, or say in the reason why no number is needed.')
+					: at('reason', 'No number was set for this change: say what shows that it works.')
+			);
+		return problems;
+	}
+	const { verdict } = judge(before.criterion, value);
+	if (verdict === 'notComparable')
+		problems.push(
+			at(
+				'value',
+				`This can’t be compared with ${before.criterion.value.unit || 'the number set'}; use a unit of the same kind.`
+			)
+		);
+	if (verdict === 'fails')
+		problems.push(
+			at('value', 'This does not meet what was set. Reopen the change, or make it again and measure again.')
+		);
+	if (verdict === 'mayNotMeet' && !reason)
+		problems.push(
+			at(
+				'reason',
+				'With its uncertainty this may not meet what was set. Measure again, or say why it is enough.'
+			)
+		);
+	return problems;
+}
+
+/** [C10] Closing rests on a flight or a test, and says what that showed of the departure it all began with. */
+function closedFaults(file: Investigation, before: Change, { flight, cites, reason }: Omit<Move, 'id'>) {
+	const problems: Problem[] = [];
+	const flown = flight !== '' || presentLife(before).some((step) => step.state === 'flown');
+	const tested = cites.some((cited) => file.evidence[cited]?.kind === 'test');
+	if (!flown && !tested)
+		problems.push(
+			at('flight', 'Name the flight that confirmed it, or cite the test that repeats what failed.')
+		);
+	if (!reason) {
+		const departure = file.anomalies[before.anomaly]?.title ?? 'the anomaly';
+		problems.push(at('reason', `Say what the flight or test showed of “${departure}”.`));
+	}
+	return problems;
+}

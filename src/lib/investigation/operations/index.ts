@@ -23,7 +23,7 @@ export const investigationOperations = byName<Investigation>([
 	...changeOps
 ] as AnyOperation<Investigation>[]);
 
-export const vehicleOperations = byName<VehicleFile>(vehicleOps);
+export const vehicleOperations = byName<VehicleFile>(vehicleOps as unknown as AnyOperation<VehicleFile>[]);
 
 /** Runs an operation by its name on an investigation. */
 export const operate = (

@@ -1,6 +1,7 @@
 import * as v from 'valibot';
 import type { Change, Investigation, VehicleFile } from '../case';
 import { type Outcome, type Problem, refused } from '../outcome';
+import type { InvestigationRead } from '../views/clearance';
 
 /** What an operation may know besides the file and its arguments; passed in, so that operations stay pure. */
 export interface Context {
@@ -10,6 +11,8 @@ export interface Context {
 	who: string;
 	/** A fresh identity for a record. */
 	newId: () => string;
+	/** For operations on a vehicle: which one, and every investigation that may name it, as read just now. */
+	vehicle?: { id: string; investigations: readonly InvestigationRead[] };
 }
 
 /**

@@ -1,5 +1,6 @@
 import type { Investigation } from '../case';
 import type { DispositionState } from '../schema/anomaly';
+import { holdsItsBuild, isOpen as isOpenChange } from './change-life';
 
 /** How one room stands: a fact in a few words, and how far it has come. */
 export interface Standing {
@@ -25,8 +26,8 @@ export function standing(file: Investigation): Record<Room, Standing> {
 	const anomalies = Object.keys(file.anomalies);
 	const concluded = anomalies.filter((a) => (file.conclusions[a]?.state ?? 'open') !== 'open').length;
 	const changes = Object.values(file.changes);
-	const openChanges = changes.filter((c) => c.state !== 'closed' && c.state !== 'rejected');
-	const holding = openChanges.filter((c) => c.required).length;
+	const openChanges = changes.filter(isOpenChange);
+	const holding = changes.filter(holdsItsBuild).length;
 
 	return {
 		record: {

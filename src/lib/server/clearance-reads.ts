@@ -1,0 +1,37 @@
+import type { InvestigationRead } from '$lib/investigation/views/clearance';
+import { investigationOf } from './case-rules';
+import { openStore } from './open-store';
+import type { JsonObject } from './storage/types';
+
+/**
+ * Every investigation that may hold a vehicle, read now. One that can't be read is in the list with the reason, for
+ * nobody knows what it asks for; so is one that was put away, unless it is known to be of another vehicle.
+ */
+export async function readInvestigations(vehicle: string): Promise<InvestigationRead[]> {
+	const store = await openStore();
+	const reads: InvestigationRead[] = [];
+	for (const { id: folder, summary, problem } of await store.list('investigations')) {
+		const id = folder.split('/')[1]!;
+		const opened = await store.open(folder);
+		if (!opened.ok) {
+			reads.push(unreadable(id, summary, problem ?? opened.error.message));
+			continue;
+		}
+		const { about, changes } = investigationOf(opened.value.state);
+		const { title = id, vehicle = null } = about['main'] ?? {};
+		reads.push({ readable: true, id, title, rev: opened.value.rev, vehicle, changes });
+	}
+	for (const { id, summary } of await store.list('investigations', { archived: true }))
+		if (typeof summary['vehicleId'] !== 'string' || summary['vehicleId'] === vehicle)
+			reads.push(
+				unreadable(id.split('/')[1]!, summary, 'It was put away. Bring it back, so that it counts.')
+			);
+	return reads;
+}
+
+const unreadable = (id: string, summary: JsonObject, problem: string): InvestigationRead => ({
+	readable: false,
+	id,
+	title: typeof summary['title'] === 'string' && summary['title'] !== '' ? summary['title'] : id,
+	problem
+});

@@ -1,0 +1,255 @@
+import { describe, expect, it } from 'vitest';
+import { applyChanges, emptyInvestigation, type Investigation } from '$lib/investigation/case';
+import { operate } from '$lib/investigation/operations';
+import type { Context } from '$lib/investigation/operations/operation';
+import { CHANGE_STATES, type Change, type ChangeState } from '$lib/investigation/schema/change';
+import {
+	holdsItsBuild,
+	isOpen,
+	judge,
+	NEXT_STATES,
+	sharedDimension
+} from '$lib/investigation/views/change-life';
+import { parseQuantity } from '$lib/quantity/parse';
+import type { Quantity } from '$lib/quantity/quantity';
+
+let made = 0;
+const context = (who = 'Ilse'): Context => ({
+	who,
+	now: `2026-05-18T09:00:${String(made).padStart(2, '0')}.000Z`,
+	newId: () => `new${++made}`
+});
+
+/** One anomaly with its top event, and one test and one measurement to cite. */
+function begun(): Investigation {
+	const item = (number: number, kind: 'test' | 'measurement') =>
+		({ number, kind, title: `${kind} ${number}`, parts: [], attachments: [] }) as never;
+	return {
+		...emptyInvestigation(),
+		anomalies: {
+			a1: {
+				number: 1,
+				title: 'The bulkhead left the bay tube',
+				expected: 'one piece',
+				observed: 'two pieces',
+				when: '',
+				consequence: '',
+				phase: 'descent',
+				top: 'top1',
+				firstImpression: ''
+			}
+		},
+		events: { top1: { anomaly: 'a1', title: 'top' } as never, other: { anomaly: 'a2', title: 'x' } as never },
+		evidence: { pull: item(1, 'test'), caliper: item(2, 'measurement') }
+	};
+}
+
+const PROPOSAL = {
+	anomaly: 'a1',
+	answers: 'top1',
+	title: 'Glue joint with a fillet',
+	part: 'forward bulkhead',
+	oldValue: 'butt joint',
+	newValue: 'fillet of 6 mm on both sides',
+	responsible: 'Ilse',
+	due: '',
+	vehicle: 'tern',
+	build: 'b2',
+	buildName: 'build 2',
+	required: true,
+	rung: 'engineer',
+	how: 'pull test on three samples',
+	criterion: { what: 'load at failure', is: 'atLeast', value: '1.2 kN', upper: null },
+	newRisk: ''
+};
+const STEP = { reason: '', value: null, cites: [] as string[], flight: '' };
+
+function did(file: Investigation, name: string, args: unknown): Investigation {
+	const outcome = operate(file, name, args, context());
+	if (!outcome.ok) throw new Error(JSON.stringify(outcome.problems));
+	return applyChanges(file, outcome.value);
+}
+function problems(file: Investigation, name: string, args: unknown): Record<string, string> {
+	const outcome = operate(file, name, args, context());
+	if (outcome.ok) throw new Error('this should have been refused');
+	return Object.fromEntries(outcome.problems.map((p) => [p.field, p.message]));
+}
+const raised = (over: object = {}) =>
+	did(begun(), 'change.raise', { id: 'c1', record: { ...PROPOSAL, ...over } });
+const stepped = (file: Investigation, to: ChangeState, said: object = {}) =>
+	did(file, 'change.move', { id: 'c1', to, ...STEP, ...said });
+const refusedStep = (file: Investigation, to: ChangeState, said: object = {}) =>
+	problems(file, 'change.move', { id: 'c1', to, ...STEP, ...said });
+const madeIt = (over: object = {}) => stepped(stepped(raised(over), 'accepted'), 'made');
+const quantity = (text: string): Quantity => {
+	const dimension = text.includes('lb') || text.includes('N') ? 'force' : 'length';
+	const read = parseQuantity(text, { dimension });
+	if (!read.ok || !read.value.quantity) throw new Error('unreadable');
+	return read.value.quantity;
+};
+
+describe('raising a change', () => {
+	it('begins as proposed, numbered, with who and when', () => {
+		const change = raised().changes['c1'] as Change;
+		expect(change).toMatchObject({ number: 1, state: 'proposed', part: 'forward bulkhead' });
+		expect(change.steps).toMatchObject([{ state: 'proposed', by: 'Ilse' }]);
+		expect(change.criterion?.value).toMatchObject({ value: 1.2, unit: 'kN' });
+	});
+
+	it('[C1] answers an anomaly that is there, and a cause from its own tree', () => {
+		expect(problems(begun(), 'change.raise', { record: { ...PROPOSAL, anomaly: 'gone' } })).toHaveProperty(
+			'anomaly'
+		);
+		expect(problems(begun(), 'change.raise', { record: { ...PROPOSAL, answers: 'other' } })).toHaveProperty(
+			'answers'
+		);
+	});
+
+	it.each([
+		['no upper end', null, 'Enter the upper end'],
+		['an upper end of another kind', '3 m', 'same kind'],
+		['an upper end below the lower', '900 N', 'above the lower']
+	])('[C2] refuses a range with %s', (_, upper, words) => {
+		const criterion = { what: 'load', is: 'between', value: '1.2 kN', upper };
+		expect(
+			problems(begun(), 'change.raise', { record: { ...PROPOSAL, criterion } })['criterion.upper']
+		).toContain(words);
+	});
+
+	it('says which line is missing, at its field', () => {
+		const said = problems(begun(), 'change.raise', { record: { ...PROPOSAL, newValue: ' ', how: '' } });
+		expect(said).toMatchObject({
+			'record.newValue': 'Say what it becomes.',
+			'record.how': 'Say how it will be verified.'
+		});
+	});
+});
+
+describe('the life of a change', () => {
+	it('[C5] takes only the steps that follow, whatever its state', () => {
+		for (const from of CHANGE_STATES)
+			for (const to of CHANGE_STATES) {
+				if (NEXT_STATES[from].includes(to)) continue;
+				const file = raised();
+				const change = { ...file.changes['c1'], state: from } as Change;
+				expect(refusedStep({ ...file, changes: { c1: change } }, to)).toHaveProperty('to');
+			}
+	});
+
+	it('[C5] "made" is not "verified": there is no way round it', () => {
+		expect(NEXT_STATES.accepted).not.toContain('verified');
+		expect(NEXT_STATES.made).not.toContain('closed');
+		expect(NEXT_STATES.made).not.toContain('flown');
+	});
+
+	it('[C6] rejected and reopened say why', () => {
+		expect(refusedStep(raised(), 'rejected')).toHaveProperty('reason');
+		expect(refusedStep(madeIt(), 'reopened')).toHaveProperty('reason');
+		const again = stepped(madeIt(), 'reopened', { reason: 'the fillet cracked' });
+		expect(again.changes['c1']?.steps.at(-1)).toMatchObject({ reason: 'the fillet cracked', by: 'Ilse' });
+	});
+
+	it('[C7] verified cites evidence that is there', () => {
+		expect(refusedStep(madeIt(), 'verified', { value: '1.5 kN' })).toHaveProperty('cites');
+		expect(refusedStep(madeIt(), 'verified', { value: '1.5 kN', cites: ['gone'] })).toHaveProperty('cites');
+	});
+
+	it('[C8] verified meets its number, or says why that is enough', () => {
+		const verify = (value: string | null, reason = '') => ({ value, reason, cites: ['pull'] });
+		expect(refusedStep(madeIt(), 'verified', verify('1.1 kN'))).toHaveProperty('value');
+		expect(refusedStep(madeIt(), 'verified', verify('1.1 kN', 'near enough'))).toHaveProperty('value');
+		expect(refusedStep(madeIt(), 'verified', verify('3 m'))['value']).toContain('same kind');
+		expect(refusedStep(madeIt(), 'verified', verify(null))).toHaveProperty('value');
+		expect(refusedStep(madeIt(), 'verified', verify('1.3 ± 0.1 kN'))).toHaveProperty('reason');
+		expect(
+			stepped(madeIt(), 'verified', verify('1.3 ± 0.1 kN', 'all three held 1.25')).changes['c1']?.state
+		).toBe('verified');
+		expect(stepped(madeIt(), 'verified', verify('300 lbf')).changes['c1']?.state).toBe('verified');
+		expect(refusedStep(madeIt({ criterion: null }), 'verified', verify(null))).toHaveProperty('reason');
+	});
+
+	const verified = () => stepped(madeIt(), 'verified', { value: '1.5 kN', cites: ['pull'] });
+
+	it('[C9] flown names the flight', () => {
+		expect(refusedStep(verified(), 'flown')).toHaveProperty('flight');
+		expect(stepped(verified(), 'flown', { flight: 'flight 5' }).changes['c1']?.state).toBe('flown');
+	});
+
+	it('[C10] closed rests on a flight or a test, and says what it showed of the departure', () => {
+		const why = { reason: 'bulkhead and tube came back as one piece' };
+		expect(refusedStep(verified(), 'closed', why)).toHaveProperty('flight');
+		expect(refusedStep(verified(), 'closed', { ...why, cites: ['caliper'] })).toHaveProperty('flight');
+		expect(refusedStep(verified(), 'closed', { flight: 'flight 5' })['reason']).toContain(
+			'The bulkhead left the bay tube'
+		);
+		expect(stepped(verified(), 'closed', { ...why, cites: ['pull'] }).changes['c1']?.state).toBe('closed');
+		const flown = stepped(verified(), 'flown', { flight: 'flight 5' });
+		expect(stepped(flown, 'closed', why).changes['c1']?.state).toBe('closed');
+	});
+
+	it('[C10] a flight before it was reopened does not close it again', () => {
+		const flown = stepped(verified(), 'flown', { flight: 'flight 5' });
+		const again = stepped(stepped(flown, 'reopened', { reason: 'a crack in the fillet' }), 'made');
+		const reverified = stepped(again, 'verified', { value: '1.6 kN', cites: ['pull'] });
+		expect(refusedStep(reverified, 'closed', { reason: 'whole' })).toHaveProperty('flight');
+	});
+});
+
+describe('editing a change', () => {
+	const edit = (record: object) => ({ id: 'c1', record: { ...PROPOSAL, ...record } });
+
+	it('keeps number, state and steps', () => {
+		const file = did(madeIt(), 'change.edit', edit({ responsible: 'Tomas' }));
+		expect(file.changes['c1']).toMatchObject({ number: 1, state: 'made', responsible: 'Tomas' });
+		expect(file.changes['c1']?.steps).toHaveLength(3);
+	});
+
+	it('[C3] what was verified stays until it is reopened', () => {
+		const verified = stepped(madeIt(), 'verified', { value: '1.5 kN', cites: ['pull'] });
+		expect(problems(verified, 'change.edit', edit({ newValue: 'no fillet' }))['']).toContain('Reopen');
+	});
+
+	it('[C4] required cannot be unticked once it was accepted', () => {
+		expect(did(raised(), 'change.edit', edit({ required: false })).changes['c1']?.required).toBe(false);
+		expect(problems(madeIt(), 'change.edit', edit({ required: false }))).toHaveProperty('required');
+	});
+});
+
+describe('a measured value against its number', () => {
+	const criterion = (is: 'atLeast' | 'atMost' | 'between', value: string, upper: string | null = null) => ({
+		what: 'load',
+		is,
+		value: quantity(value),
+		upper: upper === null ? null : quantity(upper)
+	});
+	it.each([
+		['atLeast', '45 N', null, '45 N', 'meets'],
+		['atLeast', '45 N', null, '44.9 N', 'fails'],
+		['atLeast', '45 N', null, '50 ± 2 N', 'meets'],
+		// One standard deviation would fit, two do not; with a level the half width counts as stated.
+		['atLeast', '45 N', null, '50 ± 3 N', 'mayNotMeet'],
+		['atLeast', '45 N', null, '50 ± 3 N (95 %)', 'meets'],
+		['atLeast', '45 N', null, '40 to 60 N', 'mayNotMeet'],
+		['atMost', '6 mm', null, '0.2 in', 'meets'],
+		['atMost', '5 mm', null, '0.2 in', 'fails'],
+		['between', '40 N', '60 N', '61 N', 'fails'],
+		['between', '40 N', '60 N', '50 N', 'meets'],
+		// 10 lb as a weight is 44.48 N (10 · 0.45359237 · 9.80665, hand-worked).
+		['atLeast', '44 N', null, '10 lb', 'meets'],
+		['atLeast', '45 N', null, '10 lb', 'fails'],
+		['atLeast', '45 N', null, '5 mm', 'notComparable']
+	] as const)('%s %s %s: %s %s', (is, value, upper, measured, verdict) => {
+		expect(judge(criterion(is, value, upper), quantity(measured)).verdict).toBe(verdict);
+	});
+
+	it('shares no dimension between a length and a force', () => {
+		expect(sharedDimension(quantity('3 m'), quantity('3 N'))).toBeNull();
+	});
+});
+
+it('a required change holds its build until it is verified; an open one may not hold it', () => {
+	const holding = CHANGE_STATES.filter((state) => holdsItsBuild({ required: true, state }));
+	expect(holding).toEqual(['proposed', 'accepted', 'made', 'reopened']);
+	expect(CHANGE_STATES.some((state) => holdsItsBuild({ required: false, state }))).toBe(false);
+	expect(CHANGE_STATES.filter((state) => !isOpen({ state }))).toEqual(['rejected', 'closed']);
+});

@@ -1,0 +1,209 @@
+import { describe, expect, it } from 'vitest';
+import { applyChanges, emptyVehicle, type VehicleFile } from '$lib/investigation/case';
+import { operateVehicle } from '$lib/investigation/operations';
+import type { Change } from '$lib/investigation/schema/change';
+import {
+	clearancesOf,
+	type InvestigationRead,
+	overtakenBy,
+	standingClearance,
+	whatHolds
+} from '$lib/investigation/views/clearance';
+
+const file: VehicleFile = {
+	...emptyVehicle(),
+	vehicle: { main: { name: 'Tern', description: '' } },
+	builds: {
+		b1: { name: 'build 1', description: '', state: 'building' },
+		b2: { name: 'build 2', description: '', state: 'building' },
+		old: { name: 'build 0', description: '', state: 'retired' }
+	}
+};
+const change = (number: number, over: Partial<Change> = {}) =>
+	({
+		number,
+		title: `change ${number}`,
+		required: true,
+		state: 'made',
+		vehicle: null,
+		build: null,
+		...over
+	}) as Change;
+const read = (id: string, rev: number, changes: Record<string, Change>, vehicle: string | null = 'tern') =>
+	({ readable: true, id, title: id, rev, vehicle, changes }) satisfies InvestigationRead;
+const torn: InvestigationRead = {
+	readable: false,
+	id: 'torn',
+	title: 'Flight 2',
+	problem: 'Its history is damaged.'
+};
+
+let made = 0;
+function clear(investigations: InvestigationRead[], args: object = {}, on = file, build = 'b1') {
+	return operateVehicle(
+		on,
+		'clearance.clear',
+		{ build, by: 'Ilse', waivers: [], note: '', ...args },
+		{
+			who: 'Ilse',
+			now: `2026-05-18T09:00:0${made}.000Z`,
+			newId: () => `n${++made}`,
+			vehicle: { id: 'tern', investigations }
+		}
+	);
+}
+function cleared(investigations: InvestigationRead[], args: object = {}): VehicleFile {
+	const outcome = clear(investigations, args);
+	if (!outcome.ok) throw new Error(JSON.stringify(outcome.problems));
+	return applyChanges(file, outcome.value);
+}
+const problems = (outcome: ReturnType<typeof clear>) => (outcome.ok ? [] : outcome.problems);
+const waiver = (over: object = {}) => ({
+	investigation: 'f4',
+	change: 'c1',
+	by: 'Ilse',
+	risk: 'the joint may part at opening',
+	until: 'flight 5',
+	...over
+});
+
+describe('[V1] what holds a build', () => {
+	const holds = (changes: Record<string, Change>, vehicle: string | null = 'tern', build = 'b1') =>
+		whatHolds('tern', build, [read('f4', 9, changes, vehicle)]).holds.map((hold) => hold.changeId);
+
+	it('is every required change that is not verified', () => {
+		expect(
+			holds({
+				c1: change(1, { state: 'proposed' }),
+				c2: change(2, { state: 'verified' }),
+				c3: change(3, { required: false }),
+				c4: change(4, { state: 'reopened' }),
+				c5: change(5, { state: 'rejected' }),
+				c6: change(6, { state: 'closed' })
+			})
+		).toEqual(['c1', 'c4']);
+	});
+
+	it('concerns the build it names, or all where it names none', () => {
+		expect(holds({ c1: change(1, { build: 'b2' }), c2: change(2, { build: 'b1' }), c3: change(3) })).toEqual([
+			'c2',
+			'c3'
+		]);
+	});
+
+	it('concerns the vehicle that the change names, else the one of its investigation', () => {
+		expect(holds({ c1: change(1) }, 'gull')).toEqual([]);
+		expect(holds({ c1: change(1, { vehicle: 'tern' }) }, 'gull')).toEqual(['c1']);
+		expect(holds({ c1: change(1, { vehicle: 'gull' }) }, 'tern')).toEqual([]);
+	});
+
+	it('comes from any investigation of the vehicle', () => {
+		const { holds, revisions } = whatHolds('tern', 'b1', [
+			read('f2', 3, {}),
+			read('f3', 41, { c1: change(1) }),
+			read('f4', 9, { c1: change(1) })
+		]);
+		expect(holds.map((hold) => hold.investigation)).toEqual(['f3', 'f4']);
+		expect(revisions).toEqual({ f2: 3, f3: 41, f4: 9 });
+	});
+});
+
+describe('clearing a build to fly', () => {
+	it('[V4] is refused while a required change is open, and says which and where', () => {
+		const said = problems(clear([read('f4', 9, { c1: change(1) })]));
+		expect(said).toEqual([{ field: 'holds', message: 'C1 “change 1” of “f4” is made, not verified.' }]);
+	});
+
+	it('keeps the revisions that were read, and makes the build ready', () => {
+		const after = cleared([read('f3', 41, {}), read('f4', 9, { c1: change(1, { state: 'verified' }) })]);
+		expect(standingClearance(after, 'b1')?.[1]).toMatchObject({
+			revisions: { f3: 41, f4: 9 },
+			by: 'Ilse',
+			withdrawn: null
+		});
+		expect(after.builds['b1']?.state).toBe('ready');
+		expect(after.builds['b2']?.state).toBe('building');
+	});
+
+	it('[V4] accepts a risk by name, for each change that holds it', () => {
+		const two = [read('f4', 9, { c1: change(1), c2: change(2) })];
+		expect(problems(clear(two, { waivers: [waiver()] }))).toHaveLength(1);
+		const after = cleared(two, { waivers: [waiver(), waiver({ change: 'c2' })] });
+		expect(standingClearance(after, 'b1')?.[1].waivers).toHaveLength(2);
+	});
+
+	it.each([
+		['nobody', { by: ' ' }, 'waivers.0.by'],
+		['no risk', { risk: '' }, 'waivers.0.risk'],
+		['no end', { until: '' }, 'waivers.0.until']
+	])('[V4] refuses a waiver that names %s', (_, over, field) => {
+		const said = problems(clear([read('f4', 9, { c1: change(1) })], { waivers: [waiver(over)] }));
+		expect(said.map((p) => p.field)).toContain(field);
+	});
+
+	it('refuses a waiver for what does not hold it, and one given twice', () => {
+		const open = [read('f4', 9, { c1: change(1) })];
+		expect(problems(clear([], { waivers: [waiver()] }))[0]?.field).toBe('waivers.0');
+		expect(problems(clear(open, { waivers: [waiver(), waiver()] }))[0]?.message).toContain('twice');
+	});
+
+	it('[V2] [V5] an investigation that cannot be read blocks, waiver or not', () => {
+		expect(problems(clear([torn]))).toMatchObject([{ field: 'unreadable' }]);
+		const said = problems(clear([torn], { waivers: [waiver({ investigation: 'torn' })] }));
+		expect(said.map((p) => p.field)).toContain('unreadable');
+	});
+
+	it('refuses a retired build', () => {
+		expect(problems(clear([], {}, file, 'old'))[0]?.field).toBe('build');
+	});
+
+	it('cannot be done without having read the investigations', () => {
+		const context = { who: 'Ilse', now: '', newId: () => 'x' };
+		const args = { build: 'b1', by: 'Ilse', waivers: [], note: '' };
+		expect(() => operateVehicle(file, 'clearance.clear', args, context)).toThrow('needs the investigations');
+	});
+});
+
+describe('after it was cleared', () => {
+	const context = { who: 'Tomas', now: '2026-05-19T07:00:00.000Z', newId: () => 'later' };
+
+	it('is withdrawn with a reason, and the build is no longer ready', () => {
+		const ready = cleared([]);
+		const refused = operateVehicle(ready, 'clearance.withdraw', { build: 'b1', reason: '' }, context);
+		expect(refused.ok).toBe(false);
+		const outcome = operateVehicle(
+			ready,
+			'clearance.withdraw',
+			{ build: 'b1', reason: 'cracked fin' },
+			context
+		);
+		if (!outcome.ok) throw new Error('refused');
+		const after = applyChanges(ready, outcome.value);
+		expect(standingClearance(after, 'b1')).toBeNull();
+		expect(after.builds['b1']?.state).toBe('building');
+		expect(clearancesOf(after, 'b1')[0]?.[1].withdrawn).toMatchObject({ by: 'Tomas', reason: 'cracked fin' });
+	});
+
+	it('is used up by a flight', () => {
+		const ready = cleared([]);
+		const outcome = operateVehicle(ready, 'build.flew', { build: 'b1', flight: 'flight 5' }, context);
+		if (!outcome.ok) throw new Error('refused');
+		const after = applyChanges(ready, outcome.value);
+		expect(standingClearance(after, 'b1')).toBeNull();
+		expect(after.builds['b1']?.state).toBe('building');
+	});
+
+	it('is overtaken by what has come to hold the build since, waived changes apart', () => {
+		const ready = cleared([read('f4', 9, { c1: change(1) })], { waivers: [waiver()] });
+		const clearance = standingClearance(ready, 'b1')![1];
+		const later = whatHolds('tern', 'b1', [read('f4', 12, { c1: change(1), c2: change(2) })]);
+		expect(overtakenBy(clearance, later).map((hold) => hold.changeId)).toEqual(['c2']);
+	});
+
+	it('cannot be edited away: the state of a cleared build changes by withdrawing', () => {
+		const ready = cleared([]);
+		const record = { ...ready.builds['b1']!, state: 'retired' };
+		const outcome = operateVehicle(ready, 'build.save', { id: 'b1', record }, context);
+		expect(outcome.ok ? [] : outcome.problems[0]?.field).toBe('state');
+	});
+});
