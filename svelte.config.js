@@ -30,6 +30,7 @@ export default {
 				include: [
 					...config.include,
 					'../scripts/**/*.mjs',
+					'../scripts/**/*.ts',
 					'../tests/**/*.ts',
 					'../svelte.config.js',
 					'../eslint.config.js'

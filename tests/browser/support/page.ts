@@ -64,10 +64,18 @@ export async function withPage(options: PageOptions, use: (page: Page) => Promis
 	});
 	try {
 		const page = await context.newPage();
-		await page.goto(path);
-		await use(page);
-		// A last turn of the page's event loop, so that what it was about to report is in.
-		if (!page.isClosed()) await page.evaluate(() => new Promise((done) => setTimeout(done)));
+		try {
+			await page.goto(path);
+			await use(page);
+			// A last turn of the page's event loop, so that what it was about to report is in.
+			if (!page.isClosed()) await page.evaluate(() => new Promise((done) => setTimeout(done)));
+		} catch (error) {
+			const name = (expect.getState().currentTestName ?? 'test').replace(/[^A-Za-z0-9]+/g, '-').slice(0, 80);
+			if (!page.isClosed()) console.error(`The page as it was: ${await screenshot(page, `failed-${name}`)}`);
+			// What went wrong in the page is often why the test could not go on.
+			if (problems.length) console.error(problems.join('\n'));
+			throw error;
+		}
 	} finally {
 		await context.close();
 	}

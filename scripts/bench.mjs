@@ -1,0 +1,70 @@
+/**
+ * `npm run bench` measures the very functions that the tool uses and prints one JSON line per workload:
+ *   {"name","size","ms","runs","check"}   ms: median of the runs, after one run to warm up
+ * `npm run bench -- <name> ...` runs those of that name. Each file in scripts/bench/ (but inputs.ts) exports a list
+ * of workloads by default. Times are for reading; nothing asserts them.
+ */
+import { readdirSync, rmSync } from 'node:fs';
+import { join } from 'node:path';
+import { pathToFileURL } from 'node:url';
+import { build } from 'vite';
+import { root, say } from './setup.mjs';
+
+/** @typedef {import('./bench/workload').Workload} Workload */
+
+const fewestRuns = 5;
+const helpers = ['inputs.ts', 'fall-pieces.ts', 'workload.ts'];
+const names = new Set(process.argv.slice(2));
+const sources = join(root, 'scripts/bench');
+const built = join(root, 'build/bench');
+
+const files = readdirSync(sources).filter((file) => file.endsWith('.ts') && !helpers.includes(file));
+/** @type {Workload[]} */
+const workloads = [];
+if (files.length) {
+	rmSync(built, { recursive: true, force: true });
+	await build({
+		root,
+		configFile: false,
+		logLevel: 'warn',
+		publicDir: false,
+		resolve: { alias: { $lib: join(root, 'src/lib') } },
+		build: {
+			ssr: true,
+			target: 'node20',
+			outDir: built,
+			rollupOptions: {
+				input: Object.fromEntries(files.map((file) => [file.slice(0, -3), join(sources, file)]))
+			}
+		}
+	});
+	for (const file of files) {
+		const module = await import(pathToFileURL(join(built, file.replace(/ts$/, 'js'))).href);
+		workloads.push(...module.default);
+	}
+}
+
+const chosen = names.size ? workloads.filter(({ name }) => names.has(name)) : workloads;
+const unknown = [...names].filter((name) => !workloads.some((workload) => workload.name === name));
+if (unknown.length || chosen.length === 0) {
+	const known = [...new Set(workloads.map(({ name }) => name))].join(', ') || 'none yet';
+	say(`${unknown.length ? `No workload is called ${unknown.join(', ')}. ` : ''}Workloads: ${known}.`);
+	process.exit(unknown.length ? 2 : 0);
+}
+
+for (const { name, size, prepare, run, finish, runs = fewestRuns } of chosen) {
+	await prepare?.();
+	let check = await run();
+	/** @type {number[]} */
+	const times = [];
+	for (let i = 0; i < Math.max(runs, fewestRuns); i++) {
+		const start = performance.now();
+		check = await run();
+		times.push(performance.now() - start);
+	}
+	await finish?.();
+	times.sort((a, b) => a - b);
+	const middle = times.length / 2;
+	const median = ((times[Math.ceil(middle) - 1] ?? 0) + (times[Math.floor(middle)] ?? 0)) / 2;
+	console.log(JSON.stringify({ name, size, ms: Number(median.toPrecision(4)), runs: times.length, check }));
+}
