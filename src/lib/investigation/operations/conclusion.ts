@@ -1,4 +1,124 @@
+import * as v from 'valibot';
 import type { Investigation } from '../case';
-import type { AnyOperation } from './operation';
+import { done, type Outcome, type Problem, refused } from '../outcome';
+import { CAUSE_TYPES, conclusion, disposition, DISPOSITIONS, type TreeEvent } from '../schema/anomaly';
+import { id, ids, text } from '../schema/common';
+import { cited } from '../views/citations';
+import { conclusionLacks, RULED_OUT_ASKS_ABOVE, standsInTheWay } from '../views/closure';
+import { pathDown } from '../views/tree';
+import { operation } from './operation';
+import { put } from './records';
+import { GONE, openDisposition } from './tree-parts';
 
-export const conclusionOps: readonly AnyOperation<Investigation>[] = [];
+const decided = v.object({
+	event: id,
+	state: v.picklist(DISPOSITIONS),
+	reason: v.optional(text, ''),
+	cites: v.optional(ids, () => []),
+	/** [D2] Why it is ruled out although it still has weight. */
+	despite: v.optional(text, ''),
+	/** Probability given everything, as the person saw it when deciding. */
+	weightThen: v.optional(disposition.entries.weightThen.wrapped, null)
+});
+type Decided = v.InferOutput<typeof decided>;
+
+const setDisposition = operation({
+	name: 'disposition.set',
+	label: 'Disposed of a branch',
+	args: decided,
+	apply: (file: Investigation, args, { who, now }) => {
+		const event = file.events[args.event];
+		if (!event) return refused(GONE);
+		if (args.state === 'open')
+			return done([put(file, 'events', args.event, { ...event, disposition: openDisposition() })]);
+		const problems = dispositionFaults(file, event, args);
+		if (problems.length > 0) return { ok: false, problems };
+		const { event: eventId, ...said } = args;
+		return done([put(file, 'events', eventId, { ...event, disposition: { ...said, by: who, at: now } })]);
+	}
+});
+
+function dispositionFaults(file: Investigation, event: TreeEvent, args: Decided): Problem[] {
+	const problems: Problem[] = [];
+	const say = (field: string, message: string) => void problems.push({ field, message });
+	const cites = args.cites.map((one) => cited(file, one));
+	const kinds = new Set(cites.map((one) => one?.kind));
+	if (cites.includes(null)) say('cites', 'Something cited is no longer there. Choose again.');
+	/* [D4] A disposition without a reason is a vote. */
+	if (args.reason === '') say('reason', 'Say why.');
+	/* [D1] Out takes evidence or a calculation; nothing is voted out. */
+	if (args.state === 'ruledOutByEvidence' && !kinds.has('evidence') && !kinds.has('finding'))
+		say('cites', 'Cite the evidence or finding that rules it out. Without one it is "unlikely" at most.');
+	if (args.state === 'ruledOutByCalculation' && !kinds.has('calculation'))
+		say('cites', 'Cite the calculation that rules it out. Without one it is "unlikely" at most.');
+	const out = args.state === 'ruledOutByEvidence' || args.state === 'ruledOutByCalculation';
+	if (out && event.residual)
+		say('state', 'What nobody has thought of can’t be ruled out, since nobody knows what it is.');
+	if (out && (args.weightThen ?? 0) > RULED_OUT_ASKS_ABOVE && args.despite === '')
+		say(
+			'despite',
+			`The evidence still gives it ${Math.round((args.weightThen ?? 0) * 100)} %. Say what the weighing does not know.`
+		);
+	if (args.state === 'established' && !speaksFor(file, args))
+		/* [D3] Elimination of the others proves nothing. */
+		say(
+			'cites',
+			'Cite something that speaks for it: evidence, a sign that is there, or a calculation. That the others are out does not establish it.'
+		);
+	if (args.state === 'established' && event.residual)
+		say('state', 'Name the cause first: add it beside this branch.');
+	return problems;
+}
+
+/** Positive evidence among what is cited: an item found, a calculation, or a sign that is there and that it would show. */
+function speaksFor(file: Investigation, { event, cites }: Decided): boolean {
+	const shows = (from: string) =>
+		pathDown(file, from, event) !== null || pathDown(file, event, from) !== null;
+	return cites.some((one) => {
+		const finding = file.findings[one];
+		if (finding)
+			return (
+				finding.state === 'present' && finding.links.some((l) => !l.negated && l.p > 0 && shows(l.event))
+			);
+		return (
+			file.calculations[one] !== undefined || (file.evidence[one] && file.evidence[one].kind !== 'absence')
+		);
+	});
+}
+
+const setCauseType = operation({
+	name: 'causeType.set',
+	label: 'Said what kind of cause it is',
+	args: v.object({ event: id, causeType: v.nullable(v.picklist(CAUSE_TYPES)) }),
+	apply: (file: Investigation, { event: eventId, causeType }) => {
+		const event = file.events[eventId];
+		return event ? done([put(file, 'events', eventId, { ...event, causeType })]) : refused(GONE);
+	}
+});
+
+const write = operation({
+	name: 'conclusion.write',
+	label: 'Wrote the conclusion',
+	args: v.object({ anomaly: id, record: v.omit(conclusion, ['by', 'at']) }),
+	apply: (
+		file: Investigation,
+		{ anomaly, record },
+		{ who, now }
+	): Outcome<never[] | ReturnType<typeof put>[]> => {
+		if (!file.anomalies[anomaly]) return refused('This anomaly is no longer there.');
+		const lacks = conclusionLacks(file, anomaly, record);
+		/* [S7] A draft may always be kept; an ending waits for what stands in its way. */
+		if (record.state !== 'open') {
+			const blocking = standsInTheWay(file, anomaly).filter(({ blocks }) => blocks);
+			if (blocking.length > 0)
+				lacks.push({
+					field: 'state',
+					message: `${blocking.length === 1 ? 'One thing stands' : `${blocking.length} things stand`} in the way. ${blocking[0]!.message} Keep it as open until then; what you wrote is kept with it.`
+				});
+		}
+		if (lacks.length > 0) return { ok: false, problems: lacks };
+		return done([put(file, 'conclusions', anomaly, { ...record, by: who, at: now })]);
+	}
+});
+
+export const conclusionOps = [setDisposition, setCauseType, write];

@@ -1,4 +1,222 @@
-import type { Investigation } from '../case';
-import type { AnyOperation } from './operation';
+import * as v from 'valibot';
+import type { Change, Investigation } from '../case';
+import { done, type Outcome, refused } from '../outcome';
+import { finding, type Finding, link, treeEvent } from '../schema/anomaly';
+import { id, probability } from '../schema/common';
+import { exclusionOf } from '../views/tree';
+import { exclusionProblem } from './tree-exclusions';
+import { operation } from './operation';
+import { nextNumber, put, recordOperations, removal } from './records';
+import { GONE, merged } from './tree-parts';
 
-export const weighingOps: readonly AnyOperation<Investigation>[] = [];
+const FINDING_GONE = 'This finding is no longer there; somebody removed it meanwhile.';
+
+/** [W1] Only an event without a gate has a starting weight; what stands above follows from it. */
+const weigh = operation({
+	name: 'event.weigh',
+	label: 'Gave an event its starting weight',
+	args: v.object({
+		event: id,
+		weight: probability,
+		...v.partial(v.pick(treeEvent, ['weightBasis', 'weightNote'])).entries
+	}),
+	apply: (file: Investigation, { event: eventId, ...record }) => {
+		const event = file.events[eventId];
+		if (!event) return refused(GONE);
+		if (event.gate) return refused('Its weight follows from what stands beneath it. Weigh that.', 'weight');
+		if (event.kind === 'house') return refused('A house event is switched on or off, not weighed.', 'weight');
+		const next = merged(event, record);
+		const group = exclusionOf(file, eventId);
+		const exclusion = group && file.exclusions[group[0]];
+		if (exclusion) {
+			const weighed = { ...file, events: { ...file.events, [eventId]: next } };
+			const problem = exclusionProblem(weighed, exclusion, group[0]);
+			if (problem) return refused(problem, 'weight');
+		}
+		return done([put(file, 'events', eventId, next)]);
+	}
+});
+
+const said = v.omit(finding, ['anomaly', 'number']);
+
+const addFinding = operation({
+	name: 'finding.add',
+	label: 'Added a finding',
+	args: v.object({ id: v.optional(id), anomaly: id, record: said }),
+	apply: (file: Investigation, args, { newId }) => {
+		if (!file.anomalies[args.anomaly]) return refused('This anomaly is no longer there.', 'anomaly');
+		const findingId = args.id ?? newId();
+		if (file.findings[findingId]) return refused('A record with this identity is there already.');
+		const record = { ...args.record, anomaly: args.anomaly, number: nextNumber(file.findings) };
+		return settled(file, findingId, record);
+	}
+});
+
+const changeFinding = operation({
+	name: 'finding.change',
+	label: 'Changed a finding',
+	args: v.object({ id, record: v.partial(said) }),
+	apply: (file: Investigation, args) => {
+		const before = file.findings[args.id];
+		return before ? settled(file, args.id, merged(before, args.record)) : refused(FINDING_GONE);
+	}
+});
+
+/** What a finding may name, and one state and one base rate for all that are the same observation. */
+function settled(file: Investigation, findingId: string, record: Finding): Outcome<Change[]> {
+	const seen = new Set<string>();
+	for (const { event, negated } of record.links) {
+		const key = `${event} ${negated}`;
+		if (file.events[event]?.anomaly !== record.anomaly)
+			return refused('A link starts from an event of this tree.', 'links');
+		/* [W2] One event speaks once about one sign. */
+		if (seen.has(key))
+			return refused(`"${file.events[event].title}" is linked twice. Keep one of the two.`, 'links');
+		seen.add(key);
+	}
+	if (record.origin && !file.origins[record.origin])
+		return refused('This person, sensor or photo is no longer listed.', 'origin');
+	if (record.evidence.some((item) => !file.evidence[item]))
+		return refused('One of the evidence items chosen is no longer there. Choose again.', 'evidence');
+	if (record.sameAs) {
+		const other = file.findings[record.sameAs];
+		if (record.sameAs === findingId || other?.anomaly !== record.anomaly)
+			return refused('Choose another finding of this anomaly.', 'sameAs');
+		const clash = linkClash(record, other);
+		if (clash)
+			return refused(
+				`The two are one observation, but "${file.events[clash]?.title}" shows it with different probabilities. Make them equal first.`,
+				'sameAs'
+			);
+	}
+	/* [W3] The same observation is present, absent or not examined in all its words, unless its origins differ. */
+	const alike = sameObservation(file, findingId, record.sameAs).filter((other) => other !== findingId);
+	const changes = [put(file, 'findings', findingId, record)];
+	for (const other of alike) {
+		const twin = file.findings[other]!;
+		const state = twin.origin === record.origin ? record.state : twin.state;
+		if (state !== twin.state || record.baseRate !== twin.baseRate)
+			changes.push(put(file, 'findings', other, { ...twin, state, baseRate: record.baseRate }));
+	}
+	return done(changes);
+}
+
+function linkClash(a: Finding, b: Finding): string | null {
+	for (const one of a.links)
+		for (const other of b.links)
+			if (one.event === other.event && one.negated === other.negated && one.p !== other.p) return one.event;
+	return null;
+}
+
+/** All findings that are the same observation as this one, itself included, directly or through others. */
+export function sameObservation(
+	file: Investigation,
+	findingId: string,
+	sameAs = file.findings[findingId]?.sameAs ?? null
+): string[] {
+	const pairs = Object.entries(file.findings).map(
+		([id, { sameAs: other }]) => [id, id === findingId ? sameAs : other] as const
+	);
+	if (!file.findings[findingId]) pairs.push([findingId, sameAs]);
+	const group = new Set([findingId]);
+	for (let grown = true; grown;) {
+		grown = false;
+		for (const [a, b] of pairs)
+			if (b !== null && group.has(a) !== group.has(b)) {
+				group.add(a).add(b);
+				grown = true;
+			}
+	}
+	return [...group];
+}
+
+const setState = operation({
+	name: 'finding.setState',
+	label: 'Said whether a sign is there',
+	args: v.object({ finding: id, state: finding.entries.state }),
+	apply: (file: Investigation, args) => {
+		const before = file.findings[args.finding];
+		return before ? settled(file, args.finding, { ...before, state: args.state }) : refused(FINDING_GONE);
+	}
+});
+
+/** [W4] A finding that a disposition cites stays until it is no longer cited. */
+const removeFinding = operation({
+	name: 'finding.remove',
+	label: 'Removed a finding',
+	args: v.object({ id }),
+	apply: (file: Investigation, args) => {
+		if (!file.findings[args.id]) return refused(FINDING_GONE);
+		const citing = Object.values(file.events).find((e) => e.disposition.cites.includes(args.id));
+		if (citing)
+			return refused(`What was decided on "${citing.title}" cites it. Take it off there first.`, 'cites');
+		const freed = Object.entries(file.findings)
+			.filter(([, other]) => other.sameAs === args.id)
+			.map(([other, record]) => put(file, 'findings', other, { ...record, sameAs: null }));
+		return done([...freed, removal(file, 'findings', args.id)]);
+	}
+});
+
+/** [W5] A link set again is replaced; there is never a second one from the same event. */
+const setLink = operation({
+	name: 'link.set',
+	label: 'Linked a finding to an event',
+	args: v.object({ finding: id, ...link.entries }),
+	apply: (file: Investigation, { finding: findingId, ...given }) => {
+		const before = file.findings[findingId];
+		if (!before) return refused(FINDING_GONE);
+		const same = (other: Finding['links'][number]) =>
+			other.event === given.event && other.negated === given.negated;
+		const links = before.links.some(same)
+			? before.links.map((other) => (same(other) ? given : other))
+			: [...before.links, given];
+		return settled(file, findingId, { ...before, links });
+	}
+});
+
+const removeLink = operation({
+	name: 'link.remove',
+	label: 'Took a link off a finding',
+	args: v.object({ finding: id, event: id, negated: v.boolean() }),
+	apply: (file: Investigation, args) => {
+		const before = file.findings[args.finding];
+		if (!before) return refused(FINDING_GONE);
+		const links = before.links.filter(
+			(other) => other.event !== args.event || other.negated !== args.negated
+		);
+		return links.length === before.links.length
+			? refused('This link is no longer there.')
+			: done([put(file, 'findings', args.finding, { ...before, links })]);
+	}
+});
+
+const originUse = (file: Investigation, originId: string) => {
+	const user = Object.values(file.findings).find((f) => f.origin === originId);
+	return user ? `F${user.number} ("${user.statement}") still rests on it.` : null;
+};
+
+export const weighingOps = [
+	weigh,
+	addFinding,
+	changeFinding,
+	setState,
+	removeFinding,
+	setLink,
+	removeLink,
+	...recordOperations('origins', 'origin', 'a person, sensor or photo that findings rest on', originUse)
+];
+
+/** A finding as the form begins it. */
+export const blankFinding = (): v.InferOutput<typeof said> => ({
+	statement: '',
+	state: 'notExamined',
+	baseRate: 0.02,
+	links: [],
+	residualLink: null,
+	origin: null,
+	sameAs: null,
+	evidence: [],
+	costMinutes: null,
+	destructive: false,
+	note: ''
+});

@@ -1,0 +1,31 @@
+import type { Investigation } from '../case';
+
+/** Something that a decision can cite, as people know it. */
+export interface Citable {
+	id: string;
+	kind: 'evidence' | 'finding' | 'calculation';
+	/** E7, F3, K2. */
+	label: string;
+	title: string;
+}
+
+/** The record behind a cited identity, or null where it is gone. */
+export function cited(file: Investigation, id: string): Citable | null {
+	const item = file.evidence[id];
+	if (item) return { id, kind: 'evidence', label: `E${item.number}`, title: item.title };
+	const finding = file.findings[id];
+	if (finding) return { id, kind: 'finding', label: `F${finding.number}`, title: finding.statement };
+	const run = file.calculations[id];
+	if (run) return { id, kind: 'calculation', label: `K${run.number}`, title: run.title };
+	return null;
+}
+
+/** All that a decision in this anomaly may cite: its findings and calculations, then the evidence. */
+export function citables(file: Investigation, anomaly: string): Citable[] {
+	const ids = [
+		...Object.keys(file.findings).filter((id) => file.findings[id]!.anomaly === anomaly),
+		...Object.keys(file.calculations).filter((id) => file.calculations[id]!.anomaly === anomaly),
+		...Object.keys(file.evidence)
+	];
+	return ids.map((id) => cited(file, id)!);
+}

@@ -1,0 +1,132 @@
+import type { Investigation } from '../case';
+import type { Conclusion, TreeEvent } from '../schema/anomaly';
+import { constructionFaults } from './construction';
+import { eventsOf, isBranch } from './tree';
+
+/** Where to go to clear it. */
+export type Where =
+	| { view: 'tree'; event: string }
+	| { view: 'findings'; finding?: string }
+	| { view: 'conclusion'; event?: string; field?: string }
+	| { view: 'changes' };
+
+/** One thing that stands between an anomaly and its conclusion. */
+export interface InTheWay {
+	rule: 'branch' | 'construction' | 'finding' | 'conclusion' | 'contradiction' | 'change';
+	message: string;
+	where: Where;
+	/** False: worth doing, but the conclusion does not wait for it. */
+	blocks: boolean;
+}
+
+/** What the weighing adds to the rules that the case alone can check. */
+export interface Weighed {
+	/** Probability given everything, by event; absent where it is not known. */
+	givenAll: Readonly<Record<string, number>>;
+	contradiction: string | null;
+}
+
+/** [D2] Above this, ruling out needs a word on why. */
+export const RULED_OUT_ASKS_ABOVE = 0.3;
+
+export const isRuledOut = (event: TreeEvent): boolean =>
+	event.disposition.state === 'ruledOutByEvidence' || event.disposition.state === 'ruledOutByCalculation';
+
+/**
+ * Everything that stands in the way of concluding an anomaly, in the order in which one would clear it.
+ * [S1] no branch is open; [S2] the tree keeps the rules of construction; [S3] what was looked at cites evidence;
+ * [S4] nothing ruled out still weighs more than 30 % without a word on why; [S5] no contradiction stands.
+ */
+export function standsInTheWay(file: Investigation, anomaly: string, weighed?: Weighed): InTheWay[] {
+	const list: InTheWay[] = [];
+	if (weighed?.contradiction)
+		list.push({
+			rule: 'contradiction',
+			message: weighed.contradiction,
+			where: { view: 'findings' },
+			blocks: true
+		});
+	for (const fault of constructionFaults(file, anomaly))
+		list.push({
+			rule: 'construction',
+			message: fault.message,
+			where: { view: 'tree', event: fault.event },
+			blocks: true
+		});
+	for (const [id, event] of eventsOf(file, anomaly)) {
+		if (!isBranch(event)) continue;
+		const where = { view: 'conclusion', event: id } as const;
+		if (event.disposition.state === 'open')
+			list.push({ rule: 'branch', message: `"${event.title}" is still open.`, where, blocks: true });
+		const weight = weighed?.givenAll[id];
+		if (
+			weight !== undefined &&
+			weight > RULED_OUT_ASKS_ABOVE &&
+			isRuledOut(event) &&
+			!event.disposition.despite
+		)
+			list.push({
+				rule: 'branch',
+				message: `"${event.title}" is ruled out, but the evidence gives it ${Math.round(weight * 100)} %. Say why, or leave it open.`,
+				where,
+				blocks: true
+			});
+	}
+	for (const [id, finding] of Object.entries(file.findings)) {
+		if (finding.anomaly !== anomaly || finding.state === 'notExamined' || finding.evidence.length > 0)
+			continue;
+		list.push({
+			rule: 'finding',
+			message: `F${finding.number} ("${finding.statement}") is called ${finding.state} and cites no evidence.`,
+			where: { view: 'findings', finding: id },
+			blocks: true
+		});
+	}
+	return list;
+}
+
+/** What a written conclusion still lacks, by field. [S6] says which endings need what. */
+export function conclusionLacks(
+	file: Investigation,
+	anomaly: string,
+	conclusion: Pick<
+		Conclusion,
+		'state' | 'statement' | 'confidence' | 'confidenceReason' | 'counterArgument' | 'nextTest' | 'tripwires'
+	>
+): { field: string; message: string }[] {
+	if (conclusion.state === 'open') return [];
+	const lacks: { field: string; message: string }[] = [];
+	const need = (field: keyof typeof conclusion, message: string) => {
+		if (!conclusion[field]) lacks.push({ field, message });
+	};
+	const held = eventsOf(file, anomaly).map(([, event]) => event.disposition.state);
+	if (conclusion.state === 'established' && !held.includes('established'))
+		lacks.push({ field: 'state', message: 'No branch is established. Dispose of the branches first.' });
+	if (
+		conclusion.state === 'probableCause' &&
+		!held.some((state) => state === 'likely' || state === 'contributed' || state === 'established')
+	)
+		lacks.push({ field: 'state', message: 'No branch is likely, contributed or established yet.' });
+	need('statement', 'Write the conclusion.');
+	need('confidence', 'Say how good the basis is.');
+	need('confidenceReason', 'Say why the basis is as good as that.');
+	need('counterArgument', 'Write the strongest argument against it.');
+	if (conclusion.state === 'undetermined') need('nextTest', 'Name the test that would settle it.');
+	need('tripwires', 'Say what would reopen it.');
+	return lacks;
+}
+
+/** What follows a conclusion: a change, or the reason why there is none. */
+export function changeFollows(file: Investigation, anomaly: string): InTheWay[] {
+	const conclusion = file.conclusions[anomaly];
+	const raised = Object.values(file.changes).some((c) => c.anomaly === anomaly && c.state !== 'rejected');
+	if (!conclusion || conclusion.state === 'open' || conclusion.noChangeReason || raised) return [];
+	return [
+		{
+			rule: 'change',
+			message: 'No change follows from this conclusion yet. Raise one, or say why none does.',
+			where: { view: 'changes' },
+			blocks: false
+		}
+	];
+}
