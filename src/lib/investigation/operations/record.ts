@@ -1,8 +1,9 @@
 import * as v from 'valibot';
 import type { Investigation } from '../case';
 import { done, refused } from '../outcome';
-import { id } from '../schema/common';
-import { hazard } from '../schema/record';
+import { id, LIMITS } from '../schema/common';
+import { hazard, type Part, part, site } from '../schema/record';
+import type { TimelineEntry } from '../schema/places-and-times';
 import { operation } from './operation';
 import { put, recordOperations, singletonOperation } from './records';
 
@@ -14,12 +15,64 @@ const saveHazard = operation({
 	apply: (file: Investigation, { id: given, record }, { newId }) => {
 		if (record.state === 'safe' && record.by === '') return refused('Say who made it safe.', 'by');
 		if (record.state === 'safe' && record.at === '') return refused('Say when it was made safe.', 'at');
-		if (record.evidence && file.evidence[record.evidence]?.kind !== 'piece')
+		const piece = record.evidence && file.evidence[record.evidence];
+		if (record.evidence && (!piece || piece.kind !== 'piece' || piece.withdrawn))
 			return refused('Choose the found piece that it sits in.', 'evidence');
 		if (given && !file.hazards[given])
 			return refused('This is no longer there; somebody removed it meanwhile.');
 		return done([put(file, 'hazards', given ?? newId(), record)]);
 	}
+});
+
+/** [R2] The pad is the origin of the plan, so it has a place of its own. */
+const saveSite = operation({
+	name: 'site.save',
+	label: 'Changed the site',
+	args: v.object({ record: site }),
+	apply: (file: Investigation, { record }) =>
+		record.pad?.kind === 'bearing'
+			? refused('Give the pad its own position: everything else is measured from it.', 'pad')
+			: done([put(file, 'site', 'main', record)])
+});
+
+/** [R3] What came back of a part agrees with the evidence: a found piece of it is not missing. */
+const partOutcome = operation({
+	name: 'part.outcome',
+	label: 'Recorded what came back of a part',
+	args: v.object({ id, outcome: part.entries.outcome, next: part.entries.next }),
+	apply: (file: Investigation, { id: partId, outcome, next }) => {
+		const before = file.parts[partId];
+		if (!before) return refused('This part is no longer in the list.');
+		const after = { ...before, outcome, next };
+		return partFault(file, partId, after) ?? done([put(file, 'parts', partId, after)]);
+	}
+});
+
+function partFault(file: Investigation, partId: string, record: Part) {
+	const piece = Object.values(file.evidence).find(
+		(e) => e.kind === 'piece' && !e.withdrawn && e.parts.includes(partId)
+	);
+	if (record.outcome === 'missing' && piece)
+		return refused(
+			`E${piece.number} (${piece.title}) is a found piece of this part, so it is not missing. List the lost piece as a part of its own.`,
+			'outcome'
+		);
+	// [R4] Only what came back can fly, be mended, tested, or kept.
+	if (record.outcome === 'missing' && record.next !== null && record.next !== 'retire')
+		return refused('It did not come back, so nothing can be done with it yet.', 'next');
+	if (record.outcome === 'destroyed' && (record.next === 'flyAgain' || record.next === 'repair'))
+		return refused('A destroyed part can’t fly again or be repaired.', 'next');
+	return null;
+}
+
+const addParts = operation({
+	name: 'part.addSeveral',
+	label: 'Added parts',
+	args: v.object({
+		records: v.pipe(v.array(part), v.minLength(1, 'List at least one part.'), v.maxLength(LIMITS.list))
+	}),
+	apply: (file: Investigation, { records }, { newId }) =>
+		done(records.map((record) => put(file, 'parts', newId(), record)))
 });
 
 function partUse(file: Investigation, partId: string): string | null {
@@ -34,14 +87,24 @@ function clockUse(file: Investigation, clockId: string): string | null {
 	return item ? `E${item.number} was timed by this clock.` : null;
 }
 
+function momentFault(file: Investigation, _id: string, entry: TimelineEntry) {
+	if (entry.at.kind === 'clock' && !file.clocks[entry.at.clock])
+		return refused('Choose the clock that this was read on.', 'at.clock');
+	return entry.evidence.some((e) => file.evidence[e]?.withdrawn)
+		? refused('An item named here is withdrawn.', 'evidence')
+		: null;
+}
+
 export const recordOps = [
 	singletonOperation('about', 'about.save', 'Changed what this investigation is about'),
-	singletonOperation('site', 'site.save', 'Changed the site'),
+	saveSite,
 	singletonOperation('weather', 'weather.save', 'Changed the weather'),
 	saveHazard,
 	...recordOperations('hazards', 'hazard', 'a hazard').filter((op) => op.name === 'hazard.remove'),
 	...recordOperations('expected', 'expected', 'an expected value'),
-	...recordOperations('parts', 'part', 'a part', partUse),
+	...recordOperations('parts', 'part', 'a part', partUse, partFault),
+	partOutcome,
+	addParts,
 	...recordOperations('clocks', 'clock', 'a clock', clockUse),
-	...recordOperations('timeline', 'timeline', 'a moment on the timeline')
+	...recordOperations('timeline', 'timeline', 'a moment on the timeline', undefined, momentFault)
 ];

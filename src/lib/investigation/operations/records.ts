@@ -27,12 +27,18 @@ export const nextNumber = (records: Readonly<Record<string, { number: number }>>
  * The three plain operations on a collection without rules of its own: add, change, remove.
  * `noun` is how the history speaks of a record: 'an expected value'.
  * `inUse` names what still refers to a record, in words, and so stops its removal.
+ * `fault` is a rule that a record must keep beside its schema: a refusal, or null.
  */
 export function recordOperations<C extends InvestigationCollection>(
 	collection: C,
 	prefix: string,
 	noun: string,
-	inUse: (file: Investigation, recordId: string) => string | null = () => null
+	inUse: (file: Investigation, recordId: string) => string | null = () => null,
+	fault: (
+		file: Investigation,
+		recordId: string,
+		record: RecordIn<C>
+	) => ReturnType<typeof refused> | null = () => null
 ) {
 	const schema = INVESTIGATION[collection] as unknown as v.GenericSchema<unknown, RecordIn<C>>;
 	return [
@@ -43,7 +49,7 @@ export function recordOperations<C extends InvestigationCollection>(
 			apply: (file, args, { newId }) => {
 				const recordId = args.id ?? newId();
 				if (file[collection][recordId]) return refused('A record with this identity is there already.');
-				return done([put(file, collection, recordId, args.record)]);
+				return fault(file, recordId, args.record) ?? done([put(file, collection, recordId, args.record)]);
 			}
 		}),
 		operation<Investigation, v.GenericSchema<unknown, { id: string; record: RecordIn<C> }>>({
@@ -52,7 +58,7 @@ export function recordOperations<C extends InvestigationCollection>(
 			args: v.object({ id, record: schema }) as never,
 			apply: (file, args) =>
 				file[collection][args.id]
-					? done([put(file, collection, args.id, args.record)])
+					? (fault(file, args.id, args.record) ?? done([put(file, collection, args.id, args.record)]))
 					: refused('This is no longer there; somebody removed it meanwhile.')
 		}),
 		operation({

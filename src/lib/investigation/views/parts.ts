@@ -1,0 +1,46 @@
+import type { Investigation } from '../case';
+import type { Part } from '../schema/record';
+
+export type Outcome = 'recovered' | 'missing' | 'destroyed' | 'notSaid';
+
+export interface PartRow {
+	id: string;
+	part: Part;
+	outcome: Outcome;
+	/** Items of evidence that name the part and still count, by number. */
+	items: { id: string; number: number; kind: string; title: string }[];
+	/** What is recorded of the part and of the evidence does not fit together, in words. */
+	doubt: string | null;
+}
+
+export interface PartsAccount {
+	rows: PartRow[];
+	counts: Record<Outcome, number>;
+}
+
+/** Every part of the vehicle as it flew against what came back of it. */
+export function partsAccount(file: Investigation): PartsAccount {
+	const counts: PartsAccount['counts'] = { recovered: 0, missing: 0, destroyed: 0, notSaid: 0 };
+	const rows = Object.entries(file.parts).map(([id, part]): PartRow => {
+		const items = Object.entries(file.evidence)
+			.filter(([, e]) => !e.withdrawn && e.parts.includes(id))
+			.map(([itemId, { number, kind, title }]) => ({ id: itemId, number, kind, title }))
+			.sort((a, b) => a.number - b.number);
+		const outcome = part.outcome ?? 'notSaid';
+		counts[outcome]++;
+		const found = items.find((item) => item.kind === 'piece');
+		const absent = items.find((item) => item.kind === 'absence');
+		const doubt =
+			outcome === 'missing' && found
+				? `E${found.number} is a found piece of it. Is it all missing?`
+				: outcome === 'recovered' && absent
+					? `E${absent.number} says that it was looked for and not found.`
+					: outcome === 'missing' && !absent
+						? 'Nobody has recorded a search for it.'
+						: null;
+		return { id, part, outcome, items, doubt };
+	});
+	const group = (row: PartRow) => row.part.group;
+	rows.sort((a, b) => group(a).localeCompare(group(b)) || a.part.name.localeCompare(b.part.name));
+	return { rows, counts };
+}
