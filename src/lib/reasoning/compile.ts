@@ -6,11 +6,12 @@
  *
  * Each is a conjunction of small constraints, taken from the deepest up, so that each step touches only the levels
  * that the constraint spans. As a gate's variable is settled by its inputs, every path to 'true' tests it: its weights
- * need not add up to one, and one sweep gives the probability of every event and gate at once.
+ * need not add up to one, and one sweep gives the probability of every event and gate at once. In a large tree only
+ * the gates that evidence speaks of have a variable; the others stay functions, weighed by `jointWeight`.
  */
-import { Diagram, FALSE, not, TRUE, type Budget } from './diagram';
+import { Diagram, DiagramLimit, FALSE, not, TRUE, type Budget } from './diagram';
 import { orderLevels, type Levels } from './order';
-import { layOut, type Program } from './program';
+import { layOut, layOutFlat, type Flat, type Program } from './program';
 import type { Resolved, ResolvedGate } from './resolve';
 
 export interface Compiled {
@@ -18,6 +19,8 @@ export interface Compiled {
 	levels: Levels;
 	prior: Program;
 	posterior: Program;
+	/** By gate: its function, where it has no variable of its own. */
+	functions: (Flat | undefined)[];
 	nodes: number;
 }
 
@@ -44,54 +47,85 @@ export function signatureOf({
 	]);
 }
 
+/** Share of the budget that variables for all gates may cost. */
+const ALL_GATES_SHARE = 0.25;
+
 /** @throws {DiagramLimit} when a diagram outgrows the budget. */
 export function compile(tree: Resolved, budget: Budget): Compiled {
-	const levels = orderLevels(tree);
+	const { maxNodes, maxSteps } = budget;
+	try {
+		const share = { maxNodes: maxNodes * ALL_GATES_SHARE, maxSteps: maxSteps * ALL_GATES_SHARE };
+		return compileWith(tree, share, () => true);
+	} catch (error) {
+		if (!(error instanceof DiagramLimit)) throw error;
+		return compileLean(tree, budget);
+	}
+}
+
+/** Variables only for the gates that are given or that evidence speaks of. */
+export function compileLean(tree: Resolved, budget: Budget): Compiled {
+	const spoken = spokenOf(tree);
+	return compileWith(tree, budget, (gate) => spoken.has(tree.eventCount + gate));
+}
+
+/** Nodes that are given or that evidence speaks of. */
+function spokenOf({ top, given, observations, likelihoods }: Resolved): Set<number> {
+	return new Set([
+		...(top === undefined ? [] : [top]),
+		...given.map(({ node }) => node),
+		...observations.flatMap(({ links }) => links.map(({ from }) => from >> 1)),
+		...likelihoods.flatMap(({ scenarios }) =>
+			scenarios.map(({ event }) => (event === undefined ? -1 : event >> 1))
+		)
+	]);
+}
+
+function compileWith(tree: Resolved, budget: Budget, owns: (gate: number) => boolean): Compiled {
+	const levels = orderLevels(tree, owns);
 	const diagram = new Diagram(levels.count, budget);
-	const edges = edgesOf(tree, levels, diagram);
-	const structural = structureConstraints(tree, levels, diagram, edges);
-	const prior = conjunction(diagram, structural);
-	const evidence = evidenceConstraints(tree, levels, diagram, edges);
-	const posterior = evidence.length === 0 ? prior : conjunction(diagram, [...structural, ...evidence]);
+	const { edge, constraints } = structureOf(tree, levels, diagram);
+	const prior = diagram.all(constraints);
+	const evidence = evidenceConstraints(tree, levels, diagram, edge);
+	const posterior = evidence.length === 0 ? prior : diagram.all([...constraints, ...evidence]);
 	const priorProgram = layOut(diagram, prior);
 	return {
 		signature: signatureOf(tree),
 		levels,
 		prior: priorProgram,
 		posterior: posterior === prior ? priorProgram : layOut(diagram, posterior),
+		functions: tree.gates.map((_, gate) =>
+			owns(gate) ? undefined : layOutFlat(diagram, edge(2 * (tree.eventCount + gate)))
+		),
 		nodes: diagram.size
 	};
 }
 
 type Edges = (literal: number) => number;
 
-function edgesOf({ house }: Resolved, levels: Levels, diagram: Diagram): Edges {
-	return (literal) => {
-		const node = literal >> 1;
-		const state = house[node];
-		const edge = state === undefined ? diagram.variable(levels.node[node] as number) : state ? TRUE : FALSE;
-		return edge ^ (literal & 1);
-	};
-}
-
-/** Conjunction, deepest constraints first. */
-function conjunction(diagram: Diagram, constraints: number[]): number {
-	return diagram.all(constraints);
-}
-
-function structureConstraints(tree: Resolved, levels: Levels, diagram: Diagram, edges: Edges): number[] {
-	const gates = tree.gates.map((gate, g) => {
+/** The function of every node, and the constraints that hold whatever is found. */
+function structureOf(
+	tree: Resolved,
+	levels: Levels,
+	diagram: Diagram
+): { edge: Edges; constraints: number[] } {
+	const functions = tree.house.map((state, event) =>
+		state === undefined ? diagram.variable(levels.node[event] as number) : state ? TRUE : FALSE
+	);
+	const edge = (literal: number) => (functions[literal >> 1] as number) ^ (literal & 1);
+	const constraints: number[] = [];
+	for (const g of tree.order) {
+		const gate = tree.gates[g] as ResolvedGate;
 		const rows = (levels.rows[g] ?? []).map((level) => diagram.variable(level));
-		return diagram.iff(
-			edges(2 * (tree.eventCount + g)),
-			gateEdge(diagram, gate, gate.inputs.map(edges), rows)
-		);
-	});
-	const groups = tree.exclusive.map((group) => {
-		const members = group.map((event) => edges(2 * event));
-		return diagram.count(members, mustBeOne(tree, group) ? 1 : 0, 1);
-	});
-	return [...gates, ...groups];
+		const value = gateEdge(diagram, gate, gate.inputs.map(edge), rows);
+		const level = levels.node[tree.eventCount + g] as number;
+		functions[tree.eventCount + g] = level < 0 ? value : diagram.variable(level);
+		if (level >= 0) constraints.push(diagram.iff(diagram.variable(level), value));
+	}
+	for (const group of tree.exclusive) {
+		const members = group.map((event) => edge(2 * event));
+		constraints.push(diagram.count(members, mustBeOne(tree, group) ? 1 : 0, 1));
+	}
+	return { edge, constraints };
 }
 
 /** Exclusive events whose probabilities add up to one leave no room for 'none of them'. */
@@ -141,14 +175,14 @@ export function gateEdge(diagram: Diagram, gate: ResolvedGate, inputs: number[],
 	}
 }
 
-function evidenceConstraints(tree: Resolved, levels: Levels, diagram: Diagram, edges: Edges): number[] {
-	const constraints = tree.given.map(({ node, value }) => edges(2 * node + Number(!value)));
+function evidenceConstraints(tree: Resolved, levels: Levels, diagram: Diagram, edge: Edges): number[] {
+	const constraints = tree.given.map(({ node, value }) => edge(2 * node + Number(!value)));
 	tree.observations.forEach(({ links, reports }, o) => {
 		const own = levels.observations[o];
 		if (!own) return;
 		const sign = diagram.any([
 			diagram.variable(own.base),
-			...links.map(({ from }, i) => diagram.and(edges(from), diagram.variable(own.links[i] as number)))
+			...links.map(({ from }, i) => diagram.and(edge(from), diagram.variable(own.links[i] as number)))
 		]);
 		reports.forEach(({ state, origin }, i) => {
 			if (state === 'notExamined') return;
@@ -163,7 +197,7 @@ function evidenceConstraints(tree: Resolved, levels: Levels, diagram: Diagram, e
 		for (const [i, { event }] of [...scenarios.entries()].reverse()) {
 			const accept = diagram.variable(levels.scenarios[l]?.[i] as number);
 			if (event === undefined) observed = accept;
-			else observed = diagram.or(diagram.and(edges(event), accept), diagram.and(not(edges(event)), observed));
+			else observed = diagram.or(diagram.and(edge(event), accept), diagram.and(not(edge(event)), observed));
 		}
 		constraints.push(observed);
 	});

@@ -1,6 +1,6 @@
 /** When the evidence can't all be true under the tree: which few findings clash. */
 import type { Compiled } from './compile';
-import { Sweep } from './program';
+import { Sweep } from './sweep';
 import { directClash, type Resolved } from './resolve';
 import { weightsOf } from './weights';
 

@@ -2,8 +2,7 @@
 import { compile, signatureOf, type Compiled } from './compile';
 import { findContradiction } from './contradiction';
 import { DiagramLimit } from './diagram';
-import type { Levels } from './order';
-import { Sweep, type Weights } from './program';
+import { Sweep, type Weights } from './sweep';
 import { resolve, type Resolved } from './resolve';
 import { sampleWeighing } from './sample';
 import type { TreeModel } from './model';
@@ -40,23 +39,23 @@ function weighExactly(tree: Resolved, compiled: Compiled, { contributions = true
 	const { levels, prior, posterior } = compiled;
 	const before = new Sweep(prior);
 	const logBefore = logWeight(before, priorWeights(tree, levels));
-	const priors = probabilities(tree, levels, before);
+	const priors = probabilities(tree, compiled, before);
 	const held = (nodes: readonly { node: number; value: boolean }[]) =>
 		logWeight(before, priorWeights(tree, levels, new Map(nodes.map(({ node, value }) => [node, value]))));
 	const topPossible = tree.top !== undefined && held([{ node: tree.top, value: true }]) > LEAST_LOG;
-	const givenTop = topPossible ? probabilities(tree, levels, before) : undefined;
+	const givenTop = topPossible ? probabilities(tree, compiled, before) : undefined;
 	const logGiven = held(tree.given);
 
 	const after = new Sweep(posterior);
 	const logFindings = logWeight(after, weightsOf(tree, levels, { withoutLikelihood: () => true }));
 	const logAll = logWeight(after, weightsOf(tree, levels));
 	const contradiction = findContradiction(tree, compiled, logGiven > LEAST_LOG, logAll > LEAST_LOG);
-	const posteriors = contradiction ? undefined : probabilities(tree, levels, after);
+	const posteriors = contradiction ? undefined : probabilities(tree, compiled, after);
 	const logMost = tree.likelihoods.reduce(
 		(sum, _, l) => sum + Math.log(Math.max(...densitiesOf(tree, l))),
 		0
 	);
-	const intervals = posteriors && monteCarloIntervals(tree, levels, after, posteriors);
+	const intervals = posteriors && monteCarloIntervals(tree, compiled, after, posteriors);
 
 	const weightOf = (node: number): NodeWeight => ({
 		// A starting weight is what was typed, to the last digit.
@@ -73,7 +72,7 @@ function weighExactly(tree: Resolved, compiled: Compiled, { contributions = true
 		logGiven: finite(logGiven - logBefore),
 		logEvidence: contradiction ? null : finite(logFindings - logGiven),
 		logDensity: contradiction ? null : finite(logAll - logFindings + logMost),
-		contributions: posteriors && contributions ? leaveOneOut(tree, levels, after) : [],
+		contributions: posteriors && contributions ? leaveOneOut(tree, compiled, after) : [],
 		contradiction,
 		warnings: [...tree.warnings],
 		nodes: compiled.nodes,
@@ -92,11 +91,13 @@ export function logWeight(sweep: Sweep, weights: Weights): number {
 }
 
 /** Sweeps down under the weights of the last sweep up: the probability of every node. */
-export function probabilities(tree: Resolved, levels: Levels, sweep: Sweep): Float64Array {
-	const isTrue = sweep.down();
-	return Float64Array.from(levels.node, (level, node) =>
-		level < 0 ? Number(tree.house[node]) : Math.min(1, (isTrue[level] as number) / sweep.total)
-	);
+export function probabilities(tree: Resolved, { levels, functions }: Compiled, sweep: Sweep): Float64Array {
+	const isTrue = sweep.down(functions);
+	return Float64Array.from(levels.node, (level, node) => {
+		if (node < tree.eventCount && level < 0) return Number(tree.house[node]);
+		const weight = level < 0 ? isTrue.functions[node - tree.eventCount] : isTrue.levels[level];
+		return Math.min(1, (weight as number) / sweep.total);
+	});
 }
 
 export function recordNodes<T>({ ids, eventCount }: Resolved, of: (node: number) => T) {
@@ -107,10 +108,10 @@ export function recordNodes<T>({ ids, eventCount }: Resolved, of: (node: number)
 	};
 }
 
-function leaveOneOut(tree: Resolved, levels: Levels, sweep: Sweep): Contribution[] {
+function leaveOneOut(tree: Resolved, compiled: Compiled, sweep: Sweep): Contribution[] {
 	const without = (changes: Changes): Record<string, number> => {
-		sweep.up(weightsOf(tree, levels, changes));
-		const left = probabilities(tree, levels, sweep);
+		sweep.up(weightsOf(tree, compiled.levels, changes));
+		const left = probabilities(tree, compiled, sweep);
 		return Object.fromEntries(tree.ids.map((id, node) => [id, left[node] as number]));
 	};
 	const findings = tree.observations.flatMap(({ reports }, o): Contribution[] => {
@@ -145,7 +146,7 @@ export function decibans(withIt: number, withoutIt: number): number {
 }
 
 /** 95 % interval of each node's probability: each density one standard error up and down, added in squares as log-odds. */
-function monteCarloIntervals(tree: Resolved, levels: Levels, sweep: Sweep, posteriors: Float64Array) {
+function monteCarloIntervals(tree: Resolved, compiled: Compiled, sweep: Sweep, posteriors: Float64Array) {
 	const uncertain = tree.likelihoods.flatMap(({ scenarios }, likelihood) =>
 		scenarios.flatMap(({ density, standardError }, scenario) =>
 			standardError > 0 ? [{ likelihood, scenario, density, standardError }] : []
@@ -156,8 +157,8 @@ function monteCarloIntervals(tree: Resolved, levels: Levels, sweep: Sweep, poste
 	const variance = new Float64Array(tree.ids.length);
 	for (const { likelihood, scenario, density, standardError } of uncertain) {
 		const at = (value: number) => {
-			sweep.up(weightsOf(tree, levels, { density: { likelihood, scenario, value } }));
-			return probabilities(tree, levels, sweep);
+			sweep.up(weightsOf(tree, compiled.levels, { density: { likelihood, scenario, value } }));
+			return probabilities(tree, compiled, sweep);
 		};
 		const above = at(density + standardError);
 		// A density can't fall below zero; there the step up is taken twice.

@@ -2,7 +2,7 @@
 import { enters, type Levels } from './order';
 import { mustBeOne } from './compile';
 import type { Observation, Resolved } from './resolve';
-import type { Weights } from './program';
+import type { Weights } from './sweep';
 
 export interface Changes {
 	/** Observations and likelihoods (by number) that are left out. */

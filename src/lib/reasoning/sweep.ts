@@ -1,0 +1,168 @@
+/** Weights laid on a program: one sweep up for the whole, one sweep down for every variable. */
+import type { Flat, Program } from './program';
+
+/** A variable's weight when true and when false, by level. */
+export interface Weights {
+	high: Float64Array;
+	low: Float64Array;
+	/** Logarithm of a factor common to all states. */
+	logScale: number;
+}
+
+/** Sweeps one program again and again under different weights, redoing only the levels that a change can reach. */
+export class Sweep {
+	private readonly value: Float64Array;
+	private readonly flow: Float64Array;
+	private readonly high: Float64Array;
+	private readonly low: Float64Array;
+
+	constructor(readonly program: Program) {
+		const levelCount = program.start.length - 1;
+		this.value = new Float64Array(program.size);
+		this.flow = new Float64Array(program.size);
+		this.value[1] = 1;
+		this.high = new Float64Array(levelCount).fill(NaN);
+		this.low = new Float64Array(levelCount).fill(NaN);
+	}
+
+	/** Weight of all states in which the function is true, without the weights' own scale. */
+	up(weights: Weights): number {
+		const { high, low, start, root } = this.program;
+		const { value } = this;
+		let level = start.length - 2;
+		while (level >= 0 && this.high[level] === weights.high[level] && this.low[level] === weights.low[level])
+			level--;
+		for (; level >= 0; level--) {
+			const a = (this.high[level] = weights.high[level] as number);
+			const b = (this.low[level] = weights.low[level] as number);
+			const end = start[level] as number;
+			for (let i = start[level + 1] as number; i < end; i++)
+				value[i] = a * (value[high[i] as number] as number) + b * (value[low[i] as number] as number);
+		}
+		return value[root] as number;
+	}
+
+	/** Result of the last `up`. */
+	get total(): number {
+		return this.value[this.program.root] as number;
+	}
+
+	/**
+	 * After `up`: by level, the weight of the states in which this function and the variable are true, and the same
+	 * for functions of the same variables. A level that paths may leave out must have weights that add up to 1.
+	 */
+	down(functions: readonly (Flat | undefined)[] = []): { levels: Float64Array; functions: Float64Array } {
+		const { high, low, levels, start, root, skipped } = this.program;
+		const { value, flow } = this;
+		const levelCount = start.length - 1;
+		const result = { levels: new Float64Array(levelCount), functions: new Float64Array(functions.length) };
+		const begins = byFirstLevel(functions);
+		/** Entries that flow has reached and not passed. */
+		const open = new Set([root]);
+		flow.fill(0);
+		flow[root] = 1;
+		const total = value[root] as number;
+		for (let level = 0; level < levelCount; level++) {
+			const beginning = begins.get(level);
+			if (beginning) {
+				for (const entry of open) if ((levels[entry] as number) < level) open.delete(entry);
+				for (const f of beginning) result.functions[f] = this.join(functions[f] as Flat, open);
+			}
+			const a = this.high[level] as number;
+			const b = this.low[level] as number;
+			let through = 0;
+			let isTrue = 0;
+			const end = start[level] as number;
+			for (let i = start[level + 1] as number; i < end; i++) {
+				const f = flow[i] as number;
+				const h = high[i] as number;
+				const l = low[i] as number;
+				flow[h] = (flow[h] as number) + a * f;
+				flow[l] = (flow[l] as number) + b * f;
+				isTrue += f * (value[h] as number);
+				through += f * (value[i] as number);
+			}
+			if (begins.size > 0)
+				for (let i = start[level + 1] as number; i < end; i++)
+					open.add(high[i] as number).add(low[i] as number);
+			isTrue *= a;
+			if (skipped[level] === 1) {
+				// Subtraction is exact enough unless almost nothing is left.
+				const around = total - through;
+				isTrue += a * (around > 1e-3 * total ? around : this.around(level));
+			}
+			result.levels[level] = isTrue;
+		}
+		return result;
+	}
+
+	/**
+	 * Weight of the states in which this function and another are true. All that has flowed down to the other's first
+	 * level meets it there; from there on pairs of entries carry the flow, level by level.
+	 */
+	private join(other: Flat, meeting: Iterable<number>): number {
+		const { value, flow, program } = this;
+		const pairs: (Map<number, number> | undefined)[] = [];
+		let sum = 0;
+		const send = (mine: number, theirs: number, weight: number) => {
+			if (mine === 0 || theirs === 0 || weight === 0) return;
+			if (theirs === 1) {
+				sum += weight * (value[mine] as number);
+				return;
+			}
+			const level = Math.min(program.levels[mine] as number, other.levels[theirs] as number);
+			const key = mine * other.size + theirs;
+			const here = (pairs[level] ??= new Map<number, number>());
+			here.set(key, (here.get(key) ?? 0) + weight);
+		};
+		for (const entry of meeting) send(entry, other.root, flow[entry] as number);
+		for (let level = other.levels[other.root] as number; level < this.high.length; level++)
+			for (const [key, weight] of pairs[level] ?? []) {
+				const theirs = key % other.size;
+				const mine = (key - theirs) / other.size;
+				const here = program.levels[mine] === level;
+				const there = other.levels[theirs] === level;
+				send(
+					here ? (program.high[mine] as number) : mine,
+					there ? (other.high[theirs] as number) : theirs,
+					weight * (this.high[level] as number)
+				);
+				send(
+					here ? (program.low[mine] as number) : mine,
+					there ? (other.low[theirs] as number) : theirs,
+					weight * (this.low[level] as number)
+				);
+			}
+		return sum;
+	}
+
+	/** Weight of the paths that leave a level out, added up edge by edge. */
+	private around(level: number): number {
+		const { high, low, start, root } = this.program;
+		const { value, flow } = this;
+		// Deeper entries have the lower indices: an edge leaves the level out when it ends below this index.
+		const below = start[level + 1] as number;
+		let sum = root < below ? (value[root] as number) : 0;
+		for (let l = 0; l < level; l++) {
+			const end = start[l] as number;
+			for (let i = start[l + 1] as number; i < end; i++) {
+				const h = high[i] as number;
+				const w = low[i] as number;
+				const f = flow[i] as number;
+				if (h < below) sum += f * (this.high[l] as number) * (value[h] as number);
+				if (w < below) sum += f * (this.low[l] as number) * (value[w] as number);
+			}
+		}
+		return sum;
+	}
+}
+
+function byFirstLevel(functions: readonly (Flat | undefined)[]): Map<number, number[]> {
+	const begins = new Map<number, number[]>();
+	functions.forEach((program, f) => {
+		if (!program) return;
+		const first = program.root > 1 ? (program.levels[program.root] as number) : 0;
+		begins.set(first, [...(begins.get(first) ?? []), f]);
+	});
+	return begins;
+}
