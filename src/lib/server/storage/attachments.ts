@@ -4,7 +4,7 @@ import { join } from 'node:path';
 import { isFull, listIfThere, type Disk } from './disk';
 import { tooLarge } from './folder';
 import { diskFull } from './history-files';
-import { no, ok, type FileLimits, type Refusal, type Result, type StoredFile } from './types';
+import { no, ok, type Answer, type FileLimits, type Refusal, type Result, type StoredFile } from './types';
 
 const SHA256 = /^[0-9a-f]{64}$/;
 /** Left free for the history, which matters more than one more photo. */
@@ -36,49 +36,34 @@ export class Attachments {
 		}));
 	}
 
-	/** Streams to disk while hashing; on return bytes and name are on the disk. Nothing stays of a refused file. */
-	async put(content: AsyncIterable<Uint8Array>, limits: FileLimits): Promise<Result<StoredFile, Refusal>> {
-		const { limitBytes, expectedBytes = 0, inspect } = limits;
-		const over = (size: number) => no(tooLarge('This file is too large', limitBytes, size));
-		if (expectedBytes > limitBytes) return over(expectedBytes);
-		await this.disk.makeDirectory(this.directory);
-		if ((await this.disk.freeBytes(this.directory)) < expectedBytes + RESERVE_BYTES) return no(diskFull());
+	/** Streams to disk; on return bytes and name are on the disk. Nothing stays of a refused file. */
+	async put(content: AsyncIterable<Uint8Array>, limits: FileLimits): Answer<StoredFile> {
+		const { disk, directory } = this;
+		await disk.makeDirectory(directory);
+		const expected = Math.min(limits.expectedBytes ?? 0, limits.limitBytes);
+		if ((await disk.freeBytes(directory)) < expected + RESERVE_BYTES) return no(diskFull());
 
-		const part = join(this.directory, `${randomUUID()}.part`);
-		const hash = createHash('sha256');
-		let bytes = 0;
-		let kept = false;
-		const file = await this.disk.openToAppend(part, 'new');
+		const part = join(directory, `${randomUUID()}.part`);
 		try {
+			const file = await disk.openToAppend(part, 'new');
+			let taken: Result<StoredFile, Refusal>;
 			try {
-				for await (const chunk of content) {
-					bytes += chunk.length;
-					if (bytes > limitBytes) return over(bytes);
-					hash.update(chunk);
-					inspect?.chunk(chunk);
-					await file.append(chunk);
-				}
-				if (expectedBytes > 0 && bytes !== expectedBytes)
-					return no(badFile(`Only ${bytes} of ${expectedBytes} bytes arrived: send the file again.`));
-				const verdict = await inspect?.verdict();
-				if (verdict) return no(badFile(verdict));
-				await file.sync();
+				taken = await take(content, limits, (chunk) => file.append(chunk));
+				if (taken.ok) await file.sync();
 			} finally {
 				await file.close();
 			}
-			const sha256 = hash.digest('hex');
-			if (!this.known.has(sha256)) {
-				await this.disk.rename(part, this.path(sha256));
-				kept = true;
-				await this.disk.syncDirectory(this.directory);
-				this.known.add(sha256);
+			if (taken.ok && !this.known.has(taken.value.sha256)) {
+				await disk.rename(part, this.path(taken.value.sha256));
+				await disk.syncDirectory(directory);
+				this.known.add(taken.value.sha256);
 			}
-			return ok({ sha256, bytes });
+			return taken;
 		} catch (error) {
 			if (isFull(error)) return no(diskFull());
 			throw error;
 		} finally {
-			if (!kept) await this.disk.remove(part).catch(() => {});
+			await disk.remove(part).catch(() => {}); // opening the folder removes it then
 		}
 	}
 
@@ -107,6 +92,30 @@ export class Attachments {
 	private path(sha256: string): string {
 		return join(this.directory, sha256);
 	}
+}
+
+/** Hashes a file on its way and holds it to its limits; `keep` gets every chunk. */
+export async function take(
+	content: AsyncIterable<Uint8Array>,
+	{ limitBytes, expectedBytes = 0, inspect }: FileLimits,
+	keep: (chunk: Uint8Array) => Promise<void> | void
+): Answer<StoredFile> {
+	const over = (size: number) => no(tooLarge('This file is too large', limitBytes, size));
+	if (expectedBytes > limitBytes) return over(expectedBytes);
+	const hash = createHash('sha256');
+	let bytes = 0;
+	for await (const chunk of content) {
+		bytes += chunk.length;
+		if (bytes > limitBytes) return over(bytes);
+		const objection = inspect?.chunk(chunk);
+		if (objection) return no(badFile(objection));
+		hash.update(chunk);
+		await keep(chunk);
+	}
+	if (expectedBytes > 0 && bytes !== expectedBytes)
+		return no(badFile(`Only ${bytes} of ${expectedBytes} bytes arrived: send the file again.`));
+	const verdict = await inspect?.verdict();
+	return verdict ? no(badFile(verdict)) : ok({ sha256: hash.digest('hex'), bytes });
 }
 
 export const badFile = (message: string): Refusal => ({ kind: 'bad-file', message });

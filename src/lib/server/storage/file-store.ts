@@ -8,7 +8,7 @@ import { diskFull, HistoryFiles } from './history-files';
 import { chainProblems, encodeLine } from './line';
 import { glance } from './listing';
 import { OpenFolder, type Settings } from './open-folder';
-import { emptyFolder } from './recover';
+import { emptyFolder, writeNew } from './recover';
 import {
 	no,
 	ok,
@@ -173,6 +173,26 @@ export class FileStore implements CaseStore {
 	async getFile(id: string, sha256: string): Answer<{ bytes: number; content: AsyncIterable<Uint8Array> }> {
 		const open = await this.any(id);
 		return open.ok ? open.value.files.get(sha256) : open;
+	}
+
+	async derived(id: string, name: string, make: () => Answer<Uint8Array>): Answer<Uint8Array> {
+		const open = await this.any(id);
+		if (!open.ok) return open;
+		if (!/^[a-z0-9][a-z0-9.-]*$/.test(name)) throw new RangeError('not a name for a derived file');
+		const { disk } = this.settings;
+		const directory = join(this.path(id), 'derived');
+		const path = join(directory, name);
+		if (disk.stamp(path)) return ok(await disk.read(path));
+		const made = await make();
+		if (made.ok) {
+			await disk.makeDirectory(directory);
+			const draft = `${path}.${randomUUID()}.tmp`;
+			await writeNew(disk, draft, made.value).then(
+				() => disk.rename(draft, path),
+				() => disk.remove(draft) // a full disk: it can be made again
+			);
+		}
+		return made;
 	}
 
 	async hasFile(id: string, sha256: string): Promise<boolean> {

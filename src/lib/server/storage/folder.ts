@@ -294,7 +294,7 @@ export const invalid = (problems: string[]): Refusal => ({
 	problems
 });
 
-const megabytes = (bytes: number) => `${(bytes / 1e6).toFixed(1)} MB`;
+const megabytes = (bytes: number) => `${(bytes / 1024 ** 2).toFixed(1)} MB`;
 
 export const tooLarge = (what: string, limit: number, size: number): Refusal => ({
 	kind: 'too-large',

@@ -241,5 +241,5 @@ function inUse(owner: Owner | null): string {
 	const who = owner
 		? ` (process ${owner.pid}${owner.host === hostname() ? '' : ` on ${owner.host}`}, since ${owner.since})`
 		: '';
-	return `This data folder is open in another Witness Mark${who}. ${owner?.about || 'Use that one, or stop it first.'}`;
+	return `This data folder is open in another Witness Mark${who}. Use that one${owner?.about ? ` (${owner.about})` : ''}, or stop it first.`;
 }

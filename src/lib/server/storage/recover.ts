@@ -177,7 +177,7 @@ async function cutTail(disk: Disk, directory: string, path: string, goodBytes: n
 	return aside;
 }
 
-async function writeNew(disk: Disk, path: string, bytes: Uint8Array): Promise<void> {
+export async function writeNew(disk: Disk, path: string, bytes: Uint8Array): Promise<void> {
 	const file = await disk.openToAppend(path, 'new');
 	await file.append(bytes);
 	await file.sync();

@@ -121,8 +121,8 @@ export interface FileLimits {
 	limitBytes: number;
 	/** Announced size, if known: refused before a byte is read when it is too large for limit or disk. */
 	expectedBytes?: number;
-	/** Sees every chunk; its verdict, a sentence, refuses the file before it is kept. */
-	inspect?: { chunk(bytes: Uint8Array): void; verdict(): Promise<string | null> };
+	/** Sees every chunk; a sentence, then or at the end, refuses the file before it is kept. */
+	inspect?: { chunk(bytes: Uint8Array): string | null; verdict(): Promise<string | null> };
 }
 
 /** What the case model tells storage; every part is optional and synchronous. */
@@ -147,9 +147,9 @@ export interface VerifyReport {
 
 export const LIMITS = {
 	/** Arguments and new records of one command. */
-	commandBytes: 1_000_000,
+	commandBytes: 1024 * 1024,
 	/** All records of one folder. */
-	documentBytes: 20_000_000,
+	documentBytes: 20 * 1024 * 1024,
 	/** Idempotency keys remembered. */
 	keys: 1000
 } as const;
@@ -191,6 +191,8 @@ export interface CaseStore {
 	): Answer<Committed>;
 	putFile(id: string, content: AsyncIterable<Uint8Array>, limits: FileLimits): Answer<StoredFile>;
 	getFile(id: string, sha256: string): Answer<{ bytes: number; content: AsyncIterable<Uint8Array> }>;
+	/** Something made from the folder's files, such as a thumbnail: kept, and made again if it is lost. */
+	derived(id: string, name: string, make: () => Answer<Uint8Array>): Answer<Uint8Array>;
 	hasFile(id: string, sha256: string): Promise<boolean>;
 	listFiles(id: string): Answer<StoredFile[]>;
 	/** Reads everything back: checksums, chain, replay against the present state, hash of every file. */
