@@ -1,0 +1,32 @@
+export interface Axis {
+	label: string;
+	/** Unit in which the numbers of this axis stand; '1' for none. */
+	unit: string;
+	min?: number;
+	max?: number;
+}
+
+export type Point = readonly [number, number];
+
+/** What is drawn, lowest first. Every layer carries its label, so no legend is needed. */
+export type Layer =
+	| { kind: 'band'; label: string; x: number[]; low: number[]; high: number[] }
+	| { kind: 'line'; label: string; points: Point[]; dashed?: boolean }
+	/** Closed rings; hatching differs from region to region. */
+	| { kind: 'region'; label: string; polygons: Point[][]; hatch: number; strong?: boolean }
+	| { kind: 'point'; label: string; x: number; y: number; radius?: number }
+	/** A value across the whole figure, with the half width of its uncertainty. */
+	| { kind: 'rule'; label: string; at: number; axis: 'x' | 'y'; halfWidth?: number }
+	/** Boxes in order, each with its number: a load path. */
+	| { kind: 'chain'; label: string; links: { label: string; value: number; text: string }[] };
+
+/** A figure as plain data, in display units; one renderer draws it, one writer makes its table. */
+export interface Figure {
+	/** The answer at a glance, as a sentence. */
+	title: string;
+	x: Axis;
+	y: Axis;
+	layers: Layer[];
+	/** A plan: one metre is as long in both directions, north up. */
+	equalScale?: boolean;
+}

@@ -1,0 +1,172 @@
+import { observationDensity, type Component, type Estimate } from '$lib/probability/density';
+import type { Random } from '$lib/probability/generator';
+import { sampleQuantiles } from '$lib/probability/summary';
+import { formatSi } from '$lib/quantity/format';
+import { ok, refuse, type Result } from '$lib/quantity/result';
+import type { Evidence, Observation, ScenarioKind } from './calculation';
+import { readInputs, type Problem, type Stored, type Values } from './inputs';
+
+export const NONE_OF_THESE = 'none-of-these';
+
+/** One scenario as compared: in the list's order, the first that is true decides. */
+export interface ScenarioLikelihood extends Estimate {
+	id: string;
+	label: string;
+	parameters: Record<string, Stored>;
+	/** What it predicts, what was observed, and how they agree, in a sentence. */
+	words: string;
+	/** Distribution of the free quantity, where there is one. */
+	distribution?: string;
+}
+
+export interface ChosenScenario<X> {
+	kind: ScenarioKind<X>;
+	label: string;
+	parameters: Record<string, number | undefined>;
+	stored: Record<string, Stored>;
+}
+
+/** Reads the ordered list of scenarios: ids, or objects with an id and parameters; the last must be 'none-of-these'. */
+export function readScenarios<X>(
+	evidence: Evidence<X>,
+	raw: unknown,
+	x: X
+): Result<ChosenScenario<X>[], Problem> {
+	if (!Array.isArray(raw) || raw.length < 2)
+		return refuse({
+			path: 'scenarios',
+			message: `a list of at least one scenario and "${NONE_OF_THESE}" is needed`
+		});
+	const chosen: ChosenScenario<X>[] = [];
+	for (const [i, entry] of raw.entries()) {
+		const path = `scenarios.${i + 1}`;
+		const { id, ...rest } = (typeof entry === 'string' ? { id: entry } : (entry ?? {})) as Values;
+		const kind = evidence.scenarios.find((s) => s.id === id);
+		if (!kind)
+			return refuse({
+				path,
+				message: `${JSON.stringify(id)} is not one of ${evidence.scenarios.map((s) => s.id).join(', ')}`
+			});
+		const read = readInputs(kind.inputs, rest, `${path}.`);
+		if (!read.ok) return read;
+		const parameters = read.value.nominal as Record<string, number | undefined>;
+		const problem = kind.check?.(parameters, x);
+		if (problem) return refuse({ path, message: problem });
+		chosen.push({
+			kind,
+			label: kind.describe?.(parameters) ?? kind.label,
+			parameters,
+			stored: read.value.stored
+		});
+	}
+	const last = chosen.findIndex((c) => c.kind.id === NONE_OF_THESE);
+	if (last !== chosen.length - 1)
+		return refuse({ path: 'scenarios', message: `the list must end with "${NONE_OF_THESE}", once` });
+	return ok(chosen);
+}
+
+/** Predicted values of one scenario, gathered for all observations. */
+export function emptyComponents(observations: readonly Observation[], n: number): Component[] {
+	return observations.map((o): Component => {
+		if (o.kind !== 'offset')
+			return { kind: 'scalar', observed: o.observed, sd: o.sd, predicted: new Float64Array(n) };
+		const { east, north, eastSd, northSd } = o;
+		return {
+			kind: 'offset',
+			east,
+			north,
+			eastSd,
+			northSd,
+			predictedEast: new Float64Array(n),
+			predictedNorth: new Float64Array(n)
+		};
+	});
+}
+
+/** Puts sample i of a scenario's predictions into the components; a distance keeps the length of its offset only. */
+export function predictInto<X>(
+	components: readonly Component[],
+	i: number,
+	{ kind, parameters }: ChosenScenario<X>,
+	x: X,
+	observations: readonly Observation[],
+	random: Random
+): void {
+	const predicted = kind.predict(x, parameters, observations, random);
+	components.forEach((c, k) => {
+		const p = predicted[k] ?? NaN;
+		const numbers = typeof p === 'number' ? [p] : p;
+		if (!numbers.every(Number.isFinite)) throw new RangeError(`scenario ${kind.id} predicts no number`);
+		if (c.kind === 'offset') [c.predictedEast[i], c.predictedNorth[i]] = [numbers[0], numbers[1]];
+		else c.predicted[i] = numbers.length === 1 ? numbers[0]! : Math.hypot(numbers[0], numbers[1]);
+	});
+}
+
+/** Density and sentence of every scenario, given their predictions in the same order. */
+export function likelihoods<X>(
+	chosen: readonly ChosenScenario<X>[],
+	predictions: readonly Component[][],
+	observations: readonly Observation[],
+	trials: string
+): ScenarioLikelihood[] {
+	const estimates = predictions.map((components) => observationDensity(components));
+	const best = estimates.reduce((b, e, i) => (e.density > (estimates[b]?.density ?? 0) ? i : b), 0);
+	return chosen.map((scenario, s) => {
+		const estimate = estimates[s]!;
+		const sentences = observations.map((o, k) => compare(o, predictions[s]![k]!, trials));
+		const factor = estimates[best]!.density / estimate.density;
+		const verdict =
+			s === best
+				? 'No scenario in the list explains this better.'
+				: `"${chosen[best]!.label}" explains this ${timesAs(factor)} as well.`;
+		return {
+			id: scenario.kind.id,
+			label: scenario.label,
+			parameters: scenario.stored,
+			...estimate,
+			words: `${scenario.label}: ${sentences.join(' ')} ${verdict}`,
+			...(scenario.kind.distribution ? { distribution: scenario.kind.distribution } : {})
+		};
+	});
+}
+
+const timesAs = (factor: number) =>
+	factor < 1.05
+		? 'just'
+		: factor < 9.5
+			? `${factor.toFixed(1)} times`
+			: factor < 9.5e5
+				? `${Number(factor.toPrecision(2)).toLocaleString('en-GB').replace(/,/g, '\u202F')} times`
+				: 'more than a million times';
+
+/** 'it would lie 9.1 m away or more in 95 of 100 falls; 2.1 m was measured, nearer than in 99 of 100.' */
+function compare(o: Observation, c: Component, trials: string): string {
+	const scalar =
+		c.kind === 'offset'
+			? Float64Array.from(c.predictedEast, (e, i) => Math.hypot(e, c.predictedNorth[i]!))
+			: c.predicted;
+	const [dimension, unit] = o.kind === 'scalar' ? [o.dimension, o.unit] : (['length', 'm'] as const);
+	const observed = o.kind === 'offset' ? Math.hypot(o.east, o.north) : o.observed;
+	const show = (si: number) => formatSi(si, dimension, { unit, figures: 3 });
+	const [low = 0, high = 0] = sampleQuantiles(scalar, [0.05, 0.95]);
+	const below = scalar.reduce((n, v) => n + (v <= observed ? 1 : 0), 0) / scalar.length;
+	const place = o.kind !== 'scalar';
+	const expected = place
+		? observed < low
+			? `${o.label} would lie ${show(low)} away or more in 95 of 100 ${trials}`
+			: observed > high
+				? `${o.label} would lie ${show(high)} away or less in 95 of 100 ${trials}`
+				: `${o.label} would lie ${show(low)} to ${show(high)} away in 90 of 100 ${trials}`
+		: `${o.label} would be ${show(low)} to ${show(high)} in 90 of 100 ${trials}`;
+	return `${expected}; ${show(observed)} was measured, ${share(below, place, trials)}.`;
+}
+
+function share(below: number, place: boolean, trials: string): string {
+	const [less, more] = place
+		? ['as near or nearer', 'as far or farther']
+		: ['as little or less', 'as much or more'];
+	const [part, word] = below < 0.5 ? [below, less] : [1 - below, more];
+	return part < 0.005
+		? `${word} in fewer than 1 of 100 ${trials}`
+		: `${word} in ${Math.round(100 * part)} of 100`;
+}

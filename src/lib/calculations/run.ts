@@ -1,0 +1,243 @@
+import type { Component } from '$lib/probability/density';
+import { GENERATOR, randomStream } from '$lib/probability/generator';
+import { weightedQuantiles } from '$lib/probability/summary';
+import { ok, refuse, type Result } from '$lib/quantity/result';
+import type { AnyCalculation, Observation, OutputSummary, Source } from './calculation';
+import type { Figure } from './figure';
+import { readInputs, type Problem, type ReadInputs, type Stored, type Values } from './inputs';
+import {
+	emptyComponents,
+	likelihoods,
+	predictInto,
+	readScenarios,
+	type ChosenScenario,
+	type ScenarioLikelihood
+} from './likelihood';
+import {
+	attempt,
+	drawSamples,
+	flat,
+	keyOf,
+	outputOf,
+	sensitivities,
+	summarise,
+	type Sensitivity
+} from './sampling';
+
+/** A request as the command line, a form or the case gives it; quantities in any form that `readQuantity` accepts. */
+export interface Request {
+	inputs: Values;
+	observed?: Values;
+	scenarios?: unknown;
+	seed?: number;
+	samples?: number;
+}
+
+/** Everything that a result must hold to be shown, stored, repeated and doubted. Plain data. */
+export interface CalculationResult {
+	calculation: string;
+	title: string;
+	version: number;
+	seed: number;
+	samples: number;
+	generator: { name: string; library: string; version: string };
+	inputs: Record<string, Stored>;
+	observed?: Record<string, Stored>;
+	outputs: Record<string, OutputSummary>;
+	sensitivity: Sensitivity[];
+	likelihoods?: ScenarioLikelihood[];
+	/** The answer in sentences. */
+	statements: string[];
+	/** Where not to believe it. */
+	warnings: string[];
+	/** What was assumed. */
+	notes: string[];
+	cautions: readonly string[];
+	sources: readonly Source[];
+	figure?: Figure;
+}
+
+export const DEFAULT_SAMPLES = 4000;
+export const SAMPLE_LIMIT = 200_000;
+const CHUNK = 100;
+
+type Outcome = Result<CalculationResult, Problem>;
+
+/** Runs to the end in one go. */
+export function runCalculation(calculation: AnyCalculation, request: Request): Outcome {
+	const steps = calculationSteps(calculation, request);
+	for (;;) {
+		const step = steps.next();
+		if (step.done) return step.value;
+	}
+}
+
+/** Runs in slices, giving way between them; a cancelled run refuses with 'cancelled'. */
+export async function runCalculationAsync(
+	calculation: AnyCalculation,
+	request: Request,
+	watch: { onProgress?: (share: number) => void; signal?: AbortSignal } = {}
+): Promise<Outcome> {
+	for (const steps = calculationSteps(calculation, request); ;) {
+		if (watch.signal?.aborted) return refuse({ path: '', message: 'cancelled' });
+		const step = steps.next();
+		if (step.done) return step.value;
+		watch.onProgress?.(step.value);
+		await new Promise((resume) => setTimeout(resume, 0));
+	}
+}
+
+/** The run itself; yields the share done (0 to 1) between slices of work. The same request gives the same digits. */
+export function* calculationSteps(calculation: AnyCalculation, request: Request): Generator<number, Outcome> {
+	const { seed = 1, samples: n = DEFAULT_SAMPLES } = request;
+	if (!Number.isInteger(seed)) return refuse({ path: 'seed', message: 'the seed must be a whole number' });
+	if (!Number.isInteger(n) || n < 50 || n > SAMPLE_LIMIT)
+		return refuse({ path: 'samples', message: `samples must be a whole number from 50 to ${SAMPLE_LIMIT}` });
+	const read = readInputs(calculation.inputs, request.inputs);
+	if (!read.ok) return read;
+	const x: unknown = read.value.nominal;
+	const problem = calculation.check?.(x);
+	if (problem) return refuse({ path: '', message: problem });
+	const asked = readEvidence(calculation, request, x);
+	if (!asked.ok) return asked;
+	const { observations, scenarios } = asked.value;
+
+	const nominal = attempt(() => calculation.model(x, () => 0.5, true));
+	if (!nominal.ok) return refuse({ path: '', message: nominal.error });
+	const bad = flat(nominal.value).find(({ value }) => !Number.isFinite(value));
+	if (bad) return refuse({ path: '', message: `these inputs give no number for ${keyOf(bad)}` });
+
+	const total = n * (1 + scenarios.length) * (calculation.addition && observations.length ? 1.3 : 1);
+	let done = 0;
+	const drawn = drawSamples(calculation, read.value, nominal.value, seed, n);
+	for (let i = 0; i < n; i++) {
+		drawn.next();
+		if (++done % CHUNK === 0) yield done / total;
+	}
+	const { xs, failures } = drawn;
+	const columns = drawn.columns.map((c) => ({ ...c, values: c.values.subarray(0, xs.length) }));
+	if (xs.length < n / 2)
+		return refuse({
+			path: '',
+			message: `most combinations of these inputs are impossible: ${failures.reason}`
+		});
+
+	const predictions: Component[][] = [];
+	for (const [s, scenario] of scenarios.entries()) {
+		const components = emptyComponents(observations, xs.length);
+		const random = randomStream(seed, `scenario ${s} ${scenario.kind.id}`);
+		for (const [i, sample] of xs.entries()) {
+			const predicted = attempt(() => predictInto(components, i, scenario, sample, observations, random));
+			if (!predicted.ok) return refuse({ path: `scenarios.${s + 1}`, message: predicted.error });
+			if (++done % CHUNK === 0) yield done / total;
+		}
+		predictions.push(components);
+	}
+
+	const outputs = summarise(calculation, columns);
+	const warnings = calculation.limits?.(x, nominal.value) ?? [];
+	if (failures.count)
+		warnings.push(
+			`${failures.count} of ${n} combinations of the inputs were impossible and left out: ${failures.reason}.`
+		);
+	const statements: string[] = [];
+	let series: unknown;
+	if (calculation.addition) {
+		const steps = calculation.addition({
+			nominal: x,
+			samples: xs,
+			observations,
+			random: (stream) => randomStream(seed, stream)
+		});
+		let step = steps.next();
+		while (!step.done) {
+			yield Math.min(0.99, done / total);
+			done += CHUNK;
+			step = steps.next();
+		}
+		const added = step.value;
+		series = added.series;
+		statements.push(...(added.statements ?? []));
+		warnings.push(...(added.warnings ?? []));
+		for (const [id, given] of Object.entries(added.outputs ?? {})) {
+			const weights = given.weights ?? new Float64Array(given.samples.length).fill(1);
+			const [low90 = NaN, median = NaN, high90 = NaN] = weightedQuantiles(
+				given.samples,
+				weights,
+				[0.05, 0.5, 0.95]
+			);
+			const { label, dimension, unit } = outputOf(calculation, id);
+			outputs[id] = {
+				id,
+				label,
+				dimension,
+				unit,
+				median,
+				low90,
+				high90,
+				...(given.of ? { of: given.of } : {})
+			};
+		}
+	}
+	const figure = calculation.figure?.({ nominal: x, observations, outputs, series });
+	return ok({
+		calculation: calculation.id,
+		title: calculation.title,
+		version: calculation.version,
+		seed,
+		samples: n,
+		generator: GENERATOR,
+		inputs: read.value.stored,
+		...(asked.value.stored ? { observed: asked.value.stored } : {}),
+		outputs,
+		sensitivity: sensitivities(calculation, columns, read.value, xs as Values[]),
+		...(scenarios.length
+			? {
+					likelihoods: likelihoods(
+						scenarios,
+						predictions,
+						observations,
+						calculation.evidence?.trials ?? 'trials'
+					)
+				}
+			: {}),
+		statements,
+		warnings,
+		notes: [...read.value.notes, ...asked.value.notes],
+		cautions: calculation.cautions ?? [],
+		sources: calculation.sources,
+		...(figure ? { figure } : {})
+	});
+}
+
+interface Asked {
+	observations: Observation[];
+	scenarios: ChosenScenario<unknown>[];
+	stored?: Record<string, Stored>;
+	notes: string[];
+}
+
+/** What was observed and which scenarios are to be compared, if anything. */
+function readEvidence({ evidence }: AnyCalculation, request: Request, x: unknown): Result<Asked, Problem> {
+	if (!request.observed && !request.scenarios) return ok({ observations: [], scenarios: [], notes: [] });
+	if (!evidence)
+		return refuse({ path: 'observed', message: 'this calculation compares nothing with an observation' });
+	const read = readInputs(evidence.observed, request.observed ?? {}, 'observed.');
+	if (!read.ok) return read;
+	const observations = evidence.observations(read.value.nominal, x, spreads(read.value));
+	if (typeof observations === 'string') return refuse({ path: 'observed', message: observations });
+	const { stored, notes } = read.value;
+	if (!observations.length) {
+		if (request.scenarios)
+			return refuse({ path: 'observed', message: 'scenarios can be compared only with something observed' });
+		return ok({ observations, scenarios: [], stored, notes });
+	}
+	const list = request.scenarios ?? evidence.defaultScenarios?.(x);
+	if (list === undefined) return ok({ observations, scenarios: [], stored, notes });
+	const scenarios = readScenarios(evidence, list, x);
+	return scenarios.ok ? ok({ observations, scenarios: scenarios.value, stored, notes }) : scenarios;
+}
+
+/** Standard deviation of an observed field, by its path without 'observed.'. */
+const spreads = (read: ReadInputs) => (path: string) =>
+	read.varying.find((v) => v.path === `observed.${path}`)?.standardDeviation ?? 0;

@@ -1,0 +1,129 @@
+import { randomStream } from '$lib/probability/generator';
+import { rankCorrelation, sampleQuantiles } from '$lib/probability/summary';
+import { ok, refuse, type Result } from '$lib/quantity/result';
+import type { AnyCalculation, ModelOutput, OutputSummary } from './calculation';
+import { inputSampler, type ReadInputs, type Values } from './inputs';
+
+export interface Sensitivity {
+	output: string;
+	of?: string;
+	/** Inputs by how strongly the output hangs on them: Spearman's rank correlation, largest first. */
+	ranked: { path: string; label: string; correlation: number }[];
+}
+
+/** A model's own refusal (RangeError) becomes words; anything else is a mistake of ours and goes on. */
+export function attempt<T>(run: () => T): Result<T> {
+	try {
+		return ok(run());
+	} catch (error) {
+		if (error instanceof RangeError) return refuse(error.message);
+		throw error;
+	}
+}
+
+/** Outputs one by one: 'distance', or 'distance' of a named member. */
+export function flat(output: ModelOutput): { id: string; of?: string; value: number }[] {
+	return Object.entries(output).flatMap(([id, value]) =>
+		value === undefined
+			? []
+			: typeof value === 'number'
+				? [{ id, value }]
+				: Object.entries(value).map(([of, v]) => ({ id, of, value: v }))
+	);
+}
+
+export interface Column {
+	id: string;
+	of?: string;
+	nominal: number;
+	values: Float64Array;
+}
+
+interface Drawn {
+	xs: unknown[];
+	columns: Column[];
+	failures: { count: number; reason: string };
+	next(): void;
+}
+
+/** Samples of inputs and outputs, one at each `next()`; impossible ones are counted and left out. */
+export function drawSamples(
+	calculation: AnyCalculation,
+	read: ReadInputs,
+	nominal: ModelOutput,
+	seed: number,
+	n: number
+): Drawn {
+	const draw = inputSampler(read, (path) => randomStream(seed, path));
+	const random = randomStream(seed, 'model');
+	const columns = flat(nominal).map((c) => ({ ...c, nominal: c.value, values: new Float64Array(n) }));
+	const drawn: Drawn = { xs: [], columns, failures: { count: 0, reason: '' }, next };
+	function next() {
+		const sample: unknown = draw();
+		const result = attempt(() => flat(calculation.model(sample, random, false)));
+		if (!result.ok || !result.value.every((c) => Number.isFinite(c.value))) {
+			drawn.failures.count++;
+			drawn.failures.reason = result.ok ? 'the model gives no number' : result.error;
+			return;
+		}
+		// Every sample has the outputs of the nominal run, in its order: which they are hangs on the inputs given.
+		columns.forEach((column, k) => (column.values[drawn.xs.length] = result.value[k]!.value));
+		drawn.xs.push(sample);
+	}
+	return drawn;
+}
+
+export const keyOf = ({ id, of }: { id: string; of?: string }) => (of === undefined ? id : `${id} of ${of}`);
+
+export function summarise(
+	calculation: AnyCalculation,
+	columns: readonly Column[]
+): Record<string, OutputSummary> {
+	return Object.fromEntries(
+		columns.map(({ id, of, nominal, values }) => {
+			const [low90 = NaN, median = NaN, high90 = NaN] = sampleQuantiles(values, [0.05, 0.5, 0.95]);
+			const { label, dimension, unit } = outputOf(calculation, id);
+			const summary = { id, label, dimension, unit, nominal, median, low90, high90 };
+			return [
+				keyOf({ id, ...(of === undefined ? {} : { of }) }),
+				of === undefined ? summary : { ...summary, of }
+			];
+		})
+	);
+}
+
+export function outputOf(calculation: AnyCalculation, id: string) {
+	const output = calculation.outputs.find((o) => o.id === id);
+	if (!output) throw new Error(`${calculation.id} has no output ${id}`);
+	return output;
+}
+
+export function sensitivities(
+	calculation: AnyCalculation,
+	columns: readonly Column[],
+	read: ReadInputs,
+	xs: readonly Values[]
+): Sensitivity[] {
+	if (!read.varying.length) return [];
+	const main = columns.filter((c) => outputOf(calculation, c.id).main);
+	return main.map(({ id, of, values }) => ({
+		output: id,
+		...(of === undefined ? {} : { of }),
+		ranked: read.varying
+			.map(({ path, label }) => ({
+				path,
+				label,
+				correlation: rankCorrelation(
+					xs.map((x) => valueAt(x, path)),
+					values
+				)
+			}))
+			.sort((a, b) => Math.abs(b.correlation) - Math.abs(a.correlation))
+	}));
+}
+
+function valueAt(values: Values, path: string): number {
+	const [first = '', row, field = ''] = path.split('.');
+	const found = row === undefined ? values[first] : (values[first] as Values[])[Number(row) - 1]?.[field];
+	return found as number;
+}
