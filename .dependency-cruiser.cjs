@@ -15,7 +15,12 @@ const layers = [
 	'server'
 ];
 /** Physics knows nothing of reasoning and reasoning nothing of physics; the server draws no components. */
-const except = { reasoning: ['physics'], physics: ['reasoning'], calculations: ['reasoning'], server: ['components'] };
+const except = {
+	reasoning: ['physics'],
+	physics: ['reasoning'],
+	calculations: ['reasoning'],
+	server: ['components']
+};
 const pure = '^src/lib/(quantity|probability|physics|reasoning|calculations|investigation|templates|report)/';
 
 const layerRules = layers.flatMap((layer, i) => {
@@ -64,6 +69,13 @@ module.exports = {
 			from: { path: '^src/lib/components/' },
 			to: { path: '^\\$app/(?!forms|navigation|state)|^\\$env|node_modules/@sveltejs/' }
 		},
+		{
+			name: 'resolvable',
+			comment: 'What is not found is not checked by the other rules either.',
+			severity: 'error',
+			from: {},
+			to: { couldNotResolve: true, pathNot: '^\\$(app|env)/|^\\$service-worker$|/\\$types$' }
+		},
 		{ name: 'no-cycles', severity: 'error', from: {}, to: { circular: true } },
 		{
 			name: 'no-dev-dependency-in-product',
@@ -75,7 +87,11 @@ module.exports = {
 	options: {
 		doNotFollow: { path: 'node_modules' },
 		tsConfig: { fileName: 'tsconfig.json' },
+		webpackConfig: { fileName: '.dependency-cruiser.aliases.cjs' },
 		tsPreCompilationDeps: true,
-		enhancedResolveOptions: { exportsFields: ['exports'], conditionNames: ['svelte', 'import', 'node', 'default'] }
+		enhancedResolveOptions: {
+			exportsFields: ['exports'],
+			conditionNames: ['svelte', 'import', 'node', 'default']
+		}
 	}
 };

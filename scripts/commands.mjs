@@ -12,6 +12,7 @@ import { tools } from './tools.mjs';
 /** @type {Record<string, Command>} */
 const commands = {
 	start: { build: true, file: 'scripts/serve.mjs' },
+	dev: { tools: ['dev'] },
 	build: { build: true },
 	calculate: { build: true, file: 'build/cli/calculate.js' },
 	weigh: { build: true, file: 'build/cli/weigh.js' },

@@ -17,6 +17,7 @@ function programOf(name, program = name) {
 
 /** Functions, because the packages may not be installed yet when this file is read. */
 export const tools = {
+	dev: () => [programOf('vite'), 'dev'],
 	sync: () => [programOf('@sveltejs/kit', 'svelte-kit'), 'sync'],
 	types: () => [programOf('svelte-check'), '--fail-on-warnings', '--output', 'human'],
 	format: () => [programOf('prettier'), '--write', '.'],
