@@ -166,7 +166,7 @@ export interface AdditionContext<X> {
 	nominal: X;
 	samples: readonly X[];
 	observations: readonly Observation[];
-	random(stream: string): Random;
+	random: (stream: string) => Random;
 }
 
 export interface FigureContext<X> {

@@ -16,9 +16,7 @@ export type Layer =
 	| { kind: 'region'; label: string; polygons: Point[][]; hatch: number; strong?: boolean }
 	| { kind: 'point'; label: string; x: number; y: number; radius?: number }
 	/** A value across the whole figure, with the half width of its uncertainty. */
-	| { kind: 'rule'; label: string; at: number; axis: 'x' | 'y'; halfWidth?: number }
-	/** Boxes in order, each with its number: a load path. */
-	| { kind: 'chain'; label: string; links: { label: string; value: number; text: string }[] };
+	| { kind: 'rule'; label: string; at: number; axis: 'x' | 'y'; halfWidth?: number };
 
 /** A figure as plain data, in display units; one renderer draws it, one writer makes its table. */
 export interface Figure {

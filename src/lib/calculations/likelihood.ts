@@ -124,11 +124,13 @@ export function likelihoods<X>(
 			label: scenario.label,
 			parameters: scenario.stored,
 			...estimate,
-			words: `${scenario.label}: ${sentences.join(' ')} ${verdict}`,
+			words: `${scenario.label}: ${sentences.map((t, i) => (i ? capital(t) : t)).join(' ')} ${verdict}`,
 			...(scenario.kind.distribution ? { distribution: scenario.kind.distribution } : {})
 		};
 	});
 }
+
+const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);
 
 const timesAs = (factor: number) =>
 	factor < 1.05

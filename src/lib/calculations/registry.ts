@@ -1,8 +1,9 @@
 import type { AnyCalculation } from './calculation';
 import { fallSeparation } from './fall-separation/fall-separation';
+import { landingFootprint } from './landing-footprint/landing-footprint';
 
 /** Every calculation, in the order in which they are offered. */
-export const CALCULATIONS: readonly AnyCalculation[] = [fallSeparation];
+export const CALCULATIONS: readonly AnyCalculation[] = [fallSeparation, landingFootprint];
 
 export const calculationById = (id: string): AnyCalculation | undefined =>
 	CALCULATIONS.find((c) => c.id === id);

@@ -2,6 +2,7 @@ import { makeAir, type Air } from '$lib/physics/air';
 import { fall, type FallPhase, type FallStart } from '$lib/physics/fall';
 import { makeFaller, type Faller } from '$lib/physics/faller';
 import { makeWindFromParts } from '$lib/physics/wind';
+import type { Random } from '$lib/probability/generator';
 import type { Field, ValuesOf } from './calculation';
 
 const HABIT = 'common practice, no source';
@@ -195,6 +196,18 @@ export function dropper(x: WindAndAir, precise: boolean): Drop {
 		}
 		return { east: at.eastM, north: at.northM, time, speed: Math.hypot(at.vEastMS, at.vNorthMS, at.vUpMS) };
 	};
+}
+
+/** Velocity over the ground, [east, north]; with an unknown heading any direction, and none in the nominal run. */
+export function horizontal(
+	speed: number,
+	heading: number | undefined,
+	random: Random,
+	precise: boolean
+): [number, number] {
+	if (heading === undefined && precise) return [0, 0];
+	const toward = heading ?? 2 * Math.PI * random();
+	return [speed * Math.sin(toward), speed * Math.cos(toward)];
 }
 
 /** Wind over the ground at a height, [east, north]. */

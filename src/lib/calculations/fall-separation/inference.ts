@@ -22,8 +22,7 @@ export function* releaseHeights({
 	nominal,
 	samples,
 	observations,
-	random,
-	tick
+	random
 }: AdditionContext<Inputs>): Generator<void, Addition> {
 	const { highestParting } = nominal;
 	if (highestParting === undefined)

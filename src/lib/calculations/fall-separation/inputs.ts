@@ -83,8 +83,8 @@ export const INPUTS = [
 		label: 'Direction of that speed, toward',
 		dimension: 'angle',
 		unit: '°',
-		default: { text: '0 to 360 °', origin: 'not known' },
-		range: { min: -2 * Math.PI, max: 4 * Math.PI }
+		range: { min: -2 * Math.PI, max: 4 * Math.PI },
+		help: 'Blank: any direction is equally probable, and the nominal result takes no speed.'
 	},
 	{
 		kind: 'quantity',

@@ -2,7 +2,7 @@ import { quantile } from '$lib/probability/distributions';
 import type { Random } from '$lib/probability/generator';
 import { formatSi } from '$lib/quantity/format';
 import type { Observation } from '../calculation';
-import { dropper, windAt } from '../through-wind';
+import { dropper, horizontal, windAt } from '../through-wind';
 import type { Inputs } from './inputs';
 
 export const metres = (m: number) => formatSi(m, 'length', { unit: 'm', figures: 3 });
@@ -26,7 +26,7 @@ export function partAt(x: Inputs, height: number, random: Random, precise: boole
 	if (x.groundSpeed === undefined) {
 		vEastMS += scatter();
 		vNorthMS += scatter();
-	} else [vEastMS, vNorthMS] = [x.groundSpeed * Math.sin(x.heading), x.groundSpeed * Math.cos(x.heading)];
+	} else [vEastMS, vNorthMS] = horizontal(x.groundSpeed, x.heading, random, precise);
 	return x.pieces.map((piece, i) => {
 		const [de, dn, du] = i === 0 || precise ? [0, 0, 0] : direction(random);
 		return drop(ballisticOf(piece), {
