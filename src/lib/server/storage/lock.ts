@@ -186,7 +186,9 @@ function isRunning({ pid, started }: Owner): boolean {
 	} catch (error) {
 		if (codeOf(error) === 'ESRCH') return false; // EPERM: it runs, as someone else
 	}
-	return started === null || started === startOf(pid);
+	const found = statOf(pid);
+	if (found && 'ZX'.includes(found.state)) return false; // dead, only not yet fetched by its parent
+	return started === null || found === null || started === found.started;
 }
 
 /** What the port says within a second: a token, or '' for a refusal, silence or another's answer. */
@@ -217,7 +219,7 @@ function answerWith(token: string): Promise<Server> {
 function whoAmI(): Omit<Owner, 'token' | 'replaces' | 'port' | 'about'> {
 	return {
 		pid: process.pid,
-		started: startOf(process.pid),
+		started: statOf(process.pid)?.started ?? null,
 		boot: tryTo(() => readFileSync('/proc/sys/kernel/random/boot_id', 'utf8').trim()),
 		host: hostname(),
 		space: [`pid`, `net`].map((kind) => tryTo(() => readlinkSync(`/proc/self/ns/${kind}`))).join(' '),
@@ -225,9 +227,11 @@ function whoAmI(): Omit<Owner, 'token' | 'replaces' | 'port' | 'about'> {
 	};
 }
 
-/** Field 22 of /proc/<pid>/stat; the name before it may hold spaces and brackets. */
-const startOf = (pid: number) =>
-	tryTo(() => readFileSync(`/proc/${pid}/stat`, 'utf8').split(') ').pop()!.split(' ')[19] ?? null);
+/** Fields 3 and 22 of /proc/<pid>/stat; the name before them may hold spaces and brackets. */
+function statOf(pid: number): { state: string; started: string } | null {
+	const fields = tryTo(() => readFileSync(`/proc/${pid}/stat`, 'utf8').split(') ').pop()!.split(' '));
+	return fields && { state: fields[0]!, started: fields[19]! };
+}
 
 function tryTo<T>(action: () => T): T | null {
 	try {

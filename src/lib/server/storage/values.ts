@@ -12,7 +12,7 @@ export function valueProblem(value: unknown, at = 'value', depth = 0): string | 
 		if (!Number.isFinite(value)) return `${at} is not a finite number (${value})`;
 		return Object.is(value, -0) ? `${at} is minus zero` : null;
 	}
-	if (typeof value !== 'object') return `${at} is a ${typeof value}, which cannot be stored`;
+	if (typeof value !== 'object') return `${at} is of type ${typeof value}, which cannot be stored`;
 	if (depth >= MAX_DEPTH) return `${at} is nested more than ${MAX_DEPTH} levels deep`;
 	if (Array.isArray(value)) {
 		for (let i = 0; i < value.length; i++) {
