@@ -22,7 +22,7 @@ const quotedHeadings = new WeakSet<Token>();
 const reader = new Marked({
 	gfm: true,
 	walkTokens(token) {
-		if (token.type === 'blockquote') markHeadings(token as Tokens.Blockquote);
+		if (token.type === 'blockquote') markHeadings(token);
 	},
 	renderer: {
 		html: ({ text }) => escape(text),

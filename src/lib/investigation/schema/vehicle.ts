@@ -1,6 +1,7 @@
 import * as v from 'valibot';
 import { id, line, requiredLine, text } from './common';
 import { optionalQuantity } from './quantity-field';
+import { count } from './typed';
 
 export const vehicle = v.object({
 	name: requiredLine('Name the vehicle.'),
@@ -22,14 +23,8 @@ export const vehiclePart = v.object({
 	group: line,
 	description: text,
 	mass: optionalQuantity('mass', 'g'),
-	uses: v.nullable(
-		v.pipe(
-			v.number('Enter a whole number.'),
-			v.integer('Enter a whole number.'),
-			v.minValue(0),
-			v.maxValue(100_000)
-		)
-	)
+	/** Flights or firings on this part so far; null: not counted. */
+	uses: count
 });
 export type VehiclePart = v.InferOutput<typeof vehiclePart>;
 

@@ -1,0 +1,219 @@
+import type { Anomaly, Finding, TreeEvent } from '$lib/investigation/schema/anomaly';
+import { DISPOSITION_WORDS } from '$lib/investigation/views/disposition';
+import { eventsOf, inputsOf } from '$lib/investigation/views/tree';
+import type { NodeWeight, Weighing } from '$lib/reasoning/weighing';
+import { byNumber, type Context, utcMoment } from './context';
+import { anchor, blocks, count, insert, percent, sentenceList, table } from './text';
+import * as words from './words';
+
+/** How causes were weighed, in the same words in every report. */
+export function method(c: Context): string {
+	const weighings = Object.values(c.input.weighings);
+	const sampled = weighings.filter((weighing) => weighing.method === 'sampled').length;
+	return blocks(
+		'Each anomaly is stated as a departure from the expected, without a cause. Its **fault tree** says which combinations of events would produce it; events may be shared, and causes may be true together. Under every top event stands a branch for **what nobody has thought of**.',
+		'Each basic event has a **starting weight**, its probability before anything about this flight was known. A **finding** is a sign that was looked for. A link says how probable the sign is under one event alone; the base rate says how often the sign is there anyway (noisy-OR). A sign that is absent counts too. Where physics can predict what should have been seen, a **calculation** compares the prediction under each scenario with what was observed, with the uncertainty of all its inputs. Findings that are the same observation are counted once, and findings that rest on one person, sensor or photo share its reliability.',
+		weighings.length === 0
+			? 'No tree could be weighed.'
+			: `From all of this together follow three probabilities of each event: its starting weight, given the top event, and given all. They were computed ${sampled === 0 ? 'exactly' : sampled === weighings.length ? 'by sampling, with the error stated' : `exactly, except for ${count(sampled, 'tree')} by sampling, with the error stated`}. What was decided on a branch, its disposition, is a person’s judgement, and cites what it rests on.`,
+		'How strongly one piece of evidence speaks, how probable a cause is, and how good the basis of that number is are three different things, and stand apart in this report.'
+	);
+}
+
+/** How far each item of evidence can be trusted: a judgement, so it stands here and not among the facts. */
+export function trust(c: Context): string {
+	const items = byNumber(c.file.evidence).filter(
+		([, item]) => item.trustReason !== '' || item.trust !== 'high'
+	);
+	const conflicts = Object.values(c.file.conflicts);
+	return blocks(
+		items.length === 0
+			? 'All items are trusted highly; no reason to doubt one was recorded.'
+			: table(
+					['No.', 'What', 'Trusted', 'Why', 'Basis'],
+					items.map(([id, item]) => [
+						c.cite(id),
+						c.line(item.title),
+						item.trust,
+						c.line(item.trustReason),
+						item.basis
+					])
+				),
+		conflicts.length > 0 &&
+			table(
+				['Cannot both be true', 'Between', 'Stands', 'Resolution'],
+				conflicts.map((conflict) => [
+					c.line(conflict.what),
+					c.cites(conflict.between),
+					conflict.state,
+					c.line(conflict.resolution)
+				])
+			)
+	);
+}
+
+/** One anomaly: tree, weights, findings, calculations. */
+export function anomalyAnalysis(c: Context, id: string, anomaly: Anomaly): string {
+	const weighing = c.input.weighings[id];
+	const runs = byNumber(c.file.calculations).filter(([, run]) => run.anomaly === id);
+	return blocks(
+		`Expected: ${c.line(anomaly.expected)}\n\nObserved: ${c.line(anomaly.observed)}`,
+		anomaly.firstImpression && 'First impression, written before the evidence was weighed:',
+		c.block(anomaly.firstImpression),
+		c.input.figures.trees.includes(id) && insert(`figure:tree:${id}`),
+		events(c, id, anomaly, weighing),
+		weighing && notes(weighing),
+		exclusions(c, id),
+		findings(c, id),
+		runs.length > 0 &&
+			`Calculations: ${sentenceList(runs.map(([run, { title }]) => `${c.cite(run)} ${c.line(title)}`))}. Appendix B has their inputs, intervals and limits.`,
+		c.room(`anomalies/${id}/tree`)
+	);
+}
+
+function notes(weighing: Weighing): string {
+	return blocks(
+		weighing.contradiction !== null &&
+			'**The evidence contradicts itself under this tree**, so no probability given all can be stated.',
+		weighing.method === 'sampled' &&
+			`These probabilities were sampled, not computed exactly${weighing.effectiveSampleSize === undefined ? '' : ` (as good as ${Math.round(weighing.effectiveSampleSize)} independent samples)`}.`,
+		...weighing.warnings
+	);
+}
+
+/** Weights of one event, whether it is at the foot of the tree or above. */
+export const weightsOf = (weighing: Weighing | undefined, event: string): NodeWeight | undefined =>
+	weighing?.events[event] ?? weighing?.gates[event];
+
+function events(c: Context, id: string, anomaly: Anomaly, weighing: Weighing | undefined): string {
+	const rows = inTreeOrder(c, id, anomaly.top).map(({ event: eventId, depth, again }) => {
+		const event = c.file.events[eventId]!;
+		const weight = weightsOf(weighing, eventId);
+		const title = `${'· '.repeat(depth)}${again ? '' : anchor(`event-${eventId}`)}${c.line(event.title)}`;
+		if (again) return [title, 'as above', '', '', '', ''];
+		const isTop = eventId === anomaly.top;
+		return [
+			title,
+			kindOf(c, event),
+			percent(weight?.prior ?? event.weight),
+			isTop ? '' : percent(weight?.givenTop),
+			isTop ? '' : givenAll(weight),
+			isTop ? '' : decided(c, event)
+		];
+	});
+	return table(
+		['Event', 'Kind', '>Starting weight', '>Given the top event', '>Given all', 'Disposition'],
+		rows
+	);
+}
+
+const givenAll = (weight: NodeWeight | undefined): string => {
+	const error =
+		weight?.interval !== undefined
+			? ` (${percent(weight.interval[0])} to ${percent(weight.interval[1])})`
+			: weight?.standardError !== undefined
+				? ` ± ${percent(weight.standardError)}`
+				: '';
+	return percent(weight?.givenAll) + error;
+};
+
+function kindOf(c: Context, event: TreeEvent): string {
+	const gate = event.gate;
+	const named = event.residual ? 'not thought of' : words.EVENT_KIND[event.kind];
+	const under = gate
+		? gate.type === 'atLeast'
+			? `at least ${gate.k ?? 1} of ${gate.inputs.length}`
+			: words.GATE[gate.type]
+		: '';
+	const cause = event.causeType ? words.CAUSE_TYPE[event.causeType].toLowerCase() : '';
+	return [named, under, cause].filter(Boolean).join(', ');
+}
+
+function decided(c: Context, { disposition, kind }: TreeEvent): string {
+	if (disposition.state === 'open') return kind === 'basic' || kind === 'undeveloped' ? 'open' : '';
+	return [
+		`**${DISPOSITION_WORDS[disposition.state]}**`,
+		c.line(disposition.reason),
+		disposition.despite && `Although it weighs: ${c.line(disposition.despite)}`,
+		disposition.cites.length > 0 ? `(${c.cites(disposition.cites)})` : ''
+	]
+		.filter(Boolean)
+		.join(' ');
+}
+
+/** The tree as a list, each event where it first stands; events outside the tree follow. */
+function inTreeOrder(
+	c: Context,
+	anomaly: string,
+	top: string
+): { event: string; depth: number; again: boolean }[] {
+	const rows: { event: string; depth: number; again: boolean }[] = [];
+	const met = new Set<string>();
+	const walk = (event: string, depth: number) => {
+		if (!c.file.events[event]) return;
+		const again = met.has(event);
+		rows.push({ event, depth, again });
+		if (again) return;
+		met.add(event);
+		for (const input of inputsOf(c.file.events[event])) walk(input, depth + 1);
+	};
+	walk(top, 0);
+	for (const [event] of eventsOf(c.file, anomaly)) if (!met.has(event)) walk(event, 0);
+	return rows;
+}
+
+function exclusions(c: Context, anomaly: string): string {
+	const declared = Object.values(c.file.exclusions).filter((exclusion) => exclusion.anomaly === anomaly);
+	if (declared.length === 0) return '';
+	return table(
+		['Cannot be true together', 'Because'],
+		declared.map(({ events, reason }) => [
+			sentenceList(events.map((event) => c.line(c.file.events[event]?.title ?? 'an event no longer there'))),
+			c.line(reason)
+		])
+	);
+}
+
+function findings(c: Context, anomaly: string): string {
+	const own = byNumber(c.file.findings).filter(([, finding]) => finding.anomaly === anomaly);
+	if (own.length === 0) return 'No sign was looked for.';
+	const open = own.filter(([, finding]) => finding.state === 'notExamined').length;
+	return blocks(
+		open > 0 && `${open} of ${count(own.length, 'sign')} not examined yet.`,
+		table(
+			['No.', 'Sign', 'Stands', '>There anyway', 'Probability under one cause alone', 'Evidence', 'Rests on'],
+			own.map(([, finding]) => [
+				`${anchor(`f${finding.number}`)}F${finding.number}`,
+				c.line(finding.statement),
+				`**${words.FINDING_STATE[finding.state]}**`,
+				percent(finding.baseRate),
+				links(c, finding),
+				c.cites(finding.evidence),
+				restsOn(c, finding)
+			])
+		)
+	);
+}
+
+function links(c: Context, finding: Finding): string {
+	const said = finding.links.map(({ event, negated, p }) => {
+		const title = c.line(c.file.events[event]?.title ?? 'an event no longer there');
+		return `${percent(p)} ${negated ? 'if not: ' : ''}[${title}](#event-${event})`;
+	});
+	return said.join('; ');
+}
+
+function restsOn(c: Context, finding: Finding): string {
+	const origin = finding.origin ? c.file.origins[finding.origin] : undefined;
+	const same = finding.sameAs ? c.file.findings[finding.sameAs] : undefined;
+	return [
+		origin && `${c.line(origin.name)}, right in ${percent(origin.reliability)}`,
+		same && `same observation as [F${same.number}](#f${same.number})`
+	]
+		.filter(Boolean)
+		.join('; ');
+}
+
+/** When something was decided and by whom, as the report says it. */
+export const decidedBy = (c: Context, by: string, at: string): string =>
+	[c.line(by), utcMoment(at)].filter(Boolean).join(', ');

@@ -1,0 +1,117 @@
+import { CAUSE_TYPES } from '$lib/investigation/schema/anomaly';
+import { isOpen } from '$lib/investigation/views/change-life';
+import { DISPOSITION_WORDS } from '$lib/investigation/views/disposition';
+import { partsAccount } from '$lib/investigation/views/parts';
+import { eventsOf, isBranch } from '$lib/investigation/views/tree';
+import { decidedBy, weightsOf } from './analysis';
+import { byNumber, type Context } from './context';
+import { anchor, blocks, count, facts, list, percent, table } from './text';
+import * as words from './words';
+
+/** Each anomaly in a line, for the head of the report. */
+export function synopsis(c: Context): string {
+	const anomalies = byNumber(c.file.anomalies);
+	if (anomalies.length === 0) return 'No anomaly has been stated yet.';
+	return table(
+		['Anomaly', 'Concluded', 'Confidence'],
+		anomalies.map(([id, anomaly]) => {
+			const conclusion = c.file.conclusions[id];
+			const state = conclusion?.state ?? 'open';
+			const said = conclusion?.statement ? `: ${c.line(conclusion.statement)}` : '';
+			return [
+				`[A${anomaly.number}](#a${anomaly.number}) ${c.line(anomaly.title)}`,
+				`**${words.CONCLUSION[state]}**${said}`,
+				conclusion?.confidence ?? ''
+			];
+		})
+	);
+}
+
+/** What was concluded on one anomaly, how sure, what speaks against it, and what would reopen it. */
+export function anomalyConclusion(c: Context, id: string): string {
+	const conclusion = c.file.conclusions[id];
+	if (!conclusion || conclusion.state === 'open')
+		return blocks('**Open.** No conclusion has been written.', causes(c, id));
+	return blocks(
+		`**${words.CONCLUSION[conclusion.state].replace(/^./, (first) => first.toUpperCase())}.**`,
+		c.block(conclusion.statement),
+		conclusion.confidence && `Confidence in the basis: **${conclusion.confidence}**.`,
+		c.block(conclusion.confidenceReason),
+		conclusion.counterArgument && 'The strongest argument against it:',
+		c.block(conclusion.counterArgument),
+		causes(c, id),
+		conclusion.nextTest && 'The test that would settle it:',
+		c.block(conclusion.nextTest),
+		conclusion.tripwires && 'What would reopen it:',
+		c.block(conclusion.tripwires),
+		changesOf(c, id, conclusion.noChangeReason),
+		facts([['Concluded', decidedBy(c, conclusion.by, conclusion.at)]]),
+		c.room(`anomalies/${id}/conclusion`)
+	);
+}
+
+/** Causes by type, each with its disposition and its weight; a contributing factor would not have sufficed alone. */
+function causes(c: Context, id: string): string {
+	const weighing = c.input.weighings[id];
+	const held = eventsOf(c.file, id).filter(
+		([, { disposition, causeType }]) =>
+			causeType !== null && ['likely', 'contributed', 'established'].includes(disposition.state)
+	);
+	if (held.length === 0) return '';
+	const ordered = CAUSE_TYPES.flatMap((type) => held.filter(([, event]) => event.causeType === type));
+	return table(
+		['Type', 'Cause', 'Disposition', '>Given all'],
+		ordered.map(([eventId, event]) => [
+			words.CAUSE_TYPE[event.causeType!],
+			`[${c.line(event.title)}](#event-${eventId})`,
+			DISPOSITION_WORDS[event.disposition.state],
+			percent(weightsOf(weighing, eventId)?.givenAll)
+		])
+	);
+}
+
+function changesOf(c: Context, id: string, noChangeReason: string): string {
+	const own = byNumber(c.file.changes).filter(([, change]) => change.anomaly === id);
+	if (own.length > 0)
+		return `Changes: ${own.map(([, { number, title }]) => `[C${number}](#c${number}) ${c.line(title)}`).join('; ')}.`;
+	return noChangeReason
+		? blocks('No change follows, because:', c.block(noChangeReason))
+		: 'No change has been raised, and no reason was given for none.';
+}
+
+export function observations(c: Context): string {
+	const own = byNumber(c.file.observations);
+	if (own.length === 0) return 'None recorded.';
+	return table(
+		['No.', 'Observation', 'Evidence', 'Watch on the next flight'],
+		own.map(([, { number, statement, evidence, watch }]) => [
+			`${anchor(`o${number}`)}O${number}`,
+			c.line(statement),
+			c.cites(evidence),
+			watch ? 'yes' : ''
+		])
+	);
+}
+
+/** What the investigation leaves unsettled, so that nobody reads an ending into silence. */
+export function leftOpen(c: Context): string {
+	const { file } = c;
+	const hazards = Object.values(file.hazards).filter((hazard) => hazard.state !== 'safe');
+	const { counts } = partsAccount(file);
+	const branches = Object.values(file.events).filter(
+		(event) => isBranch(event) && event.disposition.state === 'open'
+	).length;
+	const unexamined = Object.values(file.findings).filter(({ state }) => state === 'notExamined').length;
+	const conflicts = Object.values(file.conflicts).filter(({ state }) => state === 'unresolved').length;
+	const changes = Object.values(file.changes).filter(isOpen).length;
+	const items = [
+		...hazards.map((hazard) => `${c.line(hazard.what)}: ${words.HAZARD_STATE[hazard.state]}.`),
+		counts.missing > 0 && `${count(counts.missing, 'part')} missing.`,
+		counts.notSaid > 0 && `${count(counts.notSaid, 'part')} not accounted for.`,
+		conflicts > 0 && `${count(conflicts, 'conflict')} between items of evidence unresolved.`,
+		branches > 0 && `${count(branches, 'branch', 'branches')} of the trees open.`,
+		unexamined > 0 && `${count(unexamined, 'sign')} not examined.`,
+		changes > 0 && `${count(changes, 'change')} not closed.`
+	].filter((item) => item !== false);
+	return items.length === 0 ? 'Nothing.' : list(items);
+}

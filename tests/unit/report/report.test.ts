@@ -1,0 +1,182 @@
+import { describe, expect, it } from 'vitest';
+import { emptyInvestigation } from '$lib/investigation/case';
+import { toTreeModel } from '$lib/investigation/views/tree-model';
+import { weigh } from '$lib/reasoning';
+import { compose } from '$lib/report/compose';
+import { buildReport } from '$lib/report/report';
+import { insert, literal, percent, quote } from '$lib/report/text';
+import { safeHtml } from '$lib/server/markdown';
+import { ALL, heron, heronReport, NOTHING } from './heron';
+
+const html = (input = heronReport(ALL), inserts: Record<string, string> = {}) =>
+	compose(safeHtml(buildReport(input).markdown), inserts);
+const ids = (page: string) => [...page.matchAll(/\bid="([^"]+)"/g)].map((m) => m[1]!);
+const between = (text: string, from: string, to: string) => text.slice(text.indexOf(from), text.indexOf(to));
+
+describe('order and content', () => {
+	it('follows the recognised order', () => {
+		const titles = [...html().matchAll(/<h2><span[^>]*><\/span>([^<]*)<\/h2>/g)].map((m) => m[1]);
+		expect(titles).toEqual([
+			'1 Factual information',
+			'2 Analysis',
+			'3 Conclusions',
+			'4 Changes',
+			'Appendix A Evidence',
+			'Appendix B Calculations',
+			'Appendix C Glossary',
+			'Appendix D Sources',
+			'Appendix E How this report came about'
+		]);
+	});
+
+	it('keeps part 1 free of opinion', () => {
+		const facts = between(buildReport(heronReport(ALL)).markdown, '1 Factual information\n', '2 Analysis\n');
+		expect(facts).toContain('two pieces, 2\\.1 m apart');
+		for (const opinion of [
+			'OPINION',
+			'lifted before the photo',
+			'Probable cause',
+			'likely cause',
+			'ruled out'
+		])
+			expect(facts).not.toContain(opinion);
+	});
+
+	it('says of each anomaly what was concluded, how sure, what speaks against it and what would reopen it', () => {
+		const part = between(html(), '3 Conclusions</h2>', '4 Changes</h2>');
+		for (const words of [
+			'Probable cause.',
+			'Confidence in the basis: <strong>moderate</strong>',
+			'nobody measured the opening load',
+			'a joint of this batch that holds 2 kN',
+			'Proximate cause'
+		])
+			expect(part).toContain(words);
+	});
+
+	it('prints the three numbers of each event as the engine gives them', () => {
+		const input = heronReport(ALL);
+		const weighing = weigh(toTreeModel(heron(), 'a1').model);
+		const row = buildReport(input)
+			.markdown.split('\n')
+			.find((line) => line.includes('event-glue') && line.includes('basic event'))!;
+		const { prior, givenTop, givenAll } = weighing.events['glue']!;
+		for (const p of [prior, givenTop, givenAll]) expect(row).toContain(`| ${percent(p)} |`);
+		expect(prior).toBe(0.1);
+		expect(givenAll!).toBeGreaterThan(givenTop!);
+	});
+
+	it('prints a calculation with inputs and their origin, interval, limits and sources', () => {
+		const part = between(html(), 'Appendix B Calculations</h2>', 'Appendix C Glossary</h2>');
+		expect(part).toContain('31.0\u202Fm to 77.0\u202Fm');
+		expect(part).toContain('48.0\u202Fm');
+		expect(part).toContain('falls like a canopy');
+		expect(part).toMatch(/300\u202Fm<\/td>\s*<td><a href="#e1"[^>]*>E1<\/a>, revision 12/);
+		expect(html()).toContain('A Source of the Trade, 1999 (from memory)');
+	});
+
+	it('says what is left open', () => {
+		const part = between(html(), 'What is left open</h3>', '4 Changes</h2>');
+		expect(part).toContain('second charge in the forward bay: not recovered.');
+		expect(part).toContain('1 part missing.');
+		expect(part).toContain('1 branch of the trees open.');
+		expect(part).toContain('1 change not closed.');
+	});
+
+	it('an empty case gives a report that says what is missing', () => {
+		const input = heronReport(ALL, { file: emptyInvestigation(), weighings: {}, pictures: [] });
+		const page = html({ ...input, figures: { plan: false, trees: [], calculations: [] } });
+		for (const words of ['No parts list', 'No evidence', 'No anomaly', 'No change has been raised'])
+			expect(page).toContain(words);
+	});
+});
+
+describe('every number leads to its record', () => {
+	it('no link in the document leads nowhere, and no name is given twice', () => {
+		const page = html();
+		const names = ids(page);
+		const dead = [...page.matchAll(/href="#([^"]+)"/g)]
+			.map((m) => m[1]!)
+			.filter((name) => !names.includes(name));
+		expect(dead).toEqual([]);
+		expect(names.length).toBe(new Set(names).size);
+		for (const name of ['e1', 'e4', 'f1', 'k1', 'c1', 'o1', 'a1', 'event-glue'])
+			expect(names).toContain(name);
+	});
+
+	it('beside the rooms it links to them, alone it does not', () => {
+		expect(html(heronReport(ALL, { base: '/investigations/heron' }))).toContain(
+			'href="/investigations/heron/evidence/e2"'
+		);
+		expect(html()).not.toContain('/investigations/');
+	});
+});
+
+describe('what people typed can’t change the document', () => {
+	it('a heading, a fence and markup in a note stay in the note', () => {
+		const page = html();
+		expect(page).not.toContain('<script');
+		expect(page).toContain('&lt;script&gt;alert(1)&lt;/script&gt;');
+		expect(page).not.toMatch(/<h\d>[^<]*Not a heading/);
+		expect(page).toContain('Appendix E How this report came about</h2>');
+	});
+
+	it('a bar in a title does not break the table', () => {
+		const row = html()
+			.split('<tr>')
+			.find((line) => line.includes('beside the pad') && line.includes('statement'))!;
+		expect(row.match(/<td/g)).toHaveLength(7);
+	});
+
+	it('a line shows exactly what was typed, whatever it is', () => {
+		for (const typed of [
+			'*a* _b_ `c` [d](http://e) ![f](g)',
+			'1. one',
+			'# one',
+			'<b>',
+			'&lt;',
+			'~~x~~ | y',
+			'www.a.example',
+			'http://a.example',
+			'a@b.example',
+			'\\*'
+		])
+			expect(safeHtml(literal(typed))).toBe(
+				`<p>${typed.replace(/&/g, '&amp;').replace(/</g, '&lt;').replace(/>/g, '&gt;')}</p>\n`
+			);
+	});
+
+	it('nobody can forge a place for a figure', () => {
+		const forged = insert('figure:plan');
+		const page = compose(safeHtml(`${literal(forged)}\n\n${quote(forged)}`), {
+			'figure:plan': '<svg></svg>'
+		});
+		expect(page).not.toContain('<svg');
+	});
+});
+
+describe('figures and pictures', () => {
+	it('stand where the report wants them, and are left out where there is none', () => {
+		const svg = '<svg role="img"></svg>';
+		const page = html(heronReport(ALL), { 'figure:plan': svg, 'picture:f1': '<img alt="x">' });
+		expect(page).toContain(svg);
+		expect(page).toContain('<img alt="x">');
+		expect(html()).not.toMatch(/[\uE000-\uF8FF]/);
+	});
+});
+
+it.each([
+	[0, '0 %'],
+	[1, '100 %'],
+	[0.632, '63 %'],
+	[0.052, '5.2 %'],
+	[0.00421, '0.42 %'],
+	[0.00002, '<0.01 %'],
+	[0.9958, '99.58 %'],
+	[null, '–']
+])('%s is printed as %s', (p, words) => expect(percent(p)).toBe(words));
+
+it('without ticks the report says what it leaves out', () => {
+	expect(html(heronReport(NOTHING))).toContain('Names are left out');
+	expect(html(heronReport(NOTHING))).toContain('Positions are left out');
+});
