@@ -37,7 +37,8 @@ export const GONE = 'This event is no longer there; somebody removed it meanwhil
 /** How many inputs a gate may have. */
 const ROOM: Partial<Record<Gate['type'], { least: number; most: number; words: string }>> = {
 	xor: { least: 2, most: 2, words: 'An exclusive OR is about exactly two inputs' },
-	not: { least: 1, most: 1, words: 'A NOT is about exactly one input' }
+	not: { least: 1, most: 1, words: 'A NOT is about exactly one input' },
+	inhibit: { least: 1, most: Infinity, words: 'An inhibit gate has an input beside its condition' }
 };
 
 /** [T4] A gate's inputs are as many as its type allows. */

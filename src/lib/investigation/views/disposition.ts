@@ -1,4 +1,4 @@
-import type { DispositionState } from '$lib/investigation/schema/anomaly';
+import type { DispositionState } from '../schema/anomaly';
 
 /** What the filled circle can show: the dispositions of a branch, and 'undetermined' for a whole anomaly. */
 export type DispositionFigure = DispositionState | 'undetermined';

@@ -1,0 +1,88 @@
+import { getContext, setContext } from 'svelte';
+import type { Contribution, NodeWeight, Weighing } from '$lib/reasoning';
+import { eventsOf } from '$lib/investigation/views/tree';
+import { toTreeModel } from '$lib/investigation/views/tree-model';
+import type { Weighed as ForClosure } from '$lib/investigation/views/closure';
+import type { OpenInvestigation } from '../case/open-case.svelte';
+import { Weigher } from '../weighing/weigher.svelte';
+
+/** What the four views of one anomaly share: what is chosen, what is folded, and how it weighs. */
+export class AnomalyDesk {
+	readonly id: string;
+	readonly #open: () => OpenInvestigation;
+	readonly weigher = new Weigher();
+	/** Event that is chosen; the top where none is. */
+	#chosen = $state<string | null>(null);
+	/** Place at which it was chosen: the parent, where an event stands in several places. */
+	chosenUnder = $state<string | null>(null);
+	finding = $state<string | null>(null);
+	folded = $state.raw<ReadonlySet<string>>(new Set());
+	lit = $state.raw<ReadonlySet<string>>(new Set());
+	/** Starting weights that are only being tried, while a slider is dragged. */
+	tried = $state.raw<Readonly<Record<string, number>>>({});
+
+	constructor(open: () => OpenInvestigation, id: string) {
+		this.#open = open;
+		this.id = id;
+	}
+
+	readonly file = $derived.by(() => this.#open().file);
+	readonly anomaly = $derived.by(() => this.file.anomalies[this.id]);
+	readonly events = $derived.by(() => Object.fromEntries(eventsOf(this.file, this.id)));
+	readonly findings = $derived.by(() =>
+		Object.entries(this.file.findings)
+			.filter(([, finding]) => finding.anomaly === this.id)
+			.sort(([, a], [, b]) => a.number - b.number)
+	);
+	readonly chosen = $derived.by(() =>
+		this.#chosen !== null && this.events[this.#chosen] ? this.#chosen : (this.anomaly?.top ?? '')
+	);
+	readonly request = $derived.by(() => toTreeModel(this.file, this.id, this.tried));
+
+	readonly weighing = $derived.by((): Omit<Weighing, 'compiled'> | null =>
+		this.weigher.answer?.ok ? this.weigher.answer.weighing : null
+	);
+	/** Events and gates alike: both are events to a person. */
+	readonly weights = $derived.by((): Record<string, NodeWeight> => ({
+		...this.weighing?.events,
+		...this.weighing?.gates
+	}));
+	readonly contributions = $derived.by((): readonly Contribution[] => this.weighing?.contributions ?? []);
+	/** What the closure rules take from the weighing. */
+	readonly forClosure = $derived.by((): ForClosure => {
+		const known = Object.entries(this.weights).flatMap(([id, { givenAll }]) =>
+			givenAll === null ? [] : [[id, givenAll] as const]
+		);
+		return { givenAll: Object.fromEntries(known), contradiction: this.contradiction };
+	});
+	readonly contradiction = $derived.by(() => this.weighing?.contradiction?.message ?? null);
+
+	choose(event: string | null, under: string | null = null) {
+		this.#chosen = event;
+		this.chosenUnder = under;
+	}
+
+	fold(event: string) {
+		const folded = new Set(this.folded);
+		if (!folded.delete(event)) folded.add(event);
+		this.folded = folded;
+	}
+
+	/** Weighs a starting weight without keeping it. */
+	try(event: string, weight: number | null) {
+		const { [event]: _, ...others } = this.tried;
+		this.tried = weight === null ? others : { ...others, [event]: weight };
+	}
+
+	do = (operation: string, args: unknown) => this.#open().do(operation, args);
+	get address() {
+		return `/investigations/${this.#open().id}/anomalies/${this.id}`;
+	}
+	get investigation() {
+		return this.#open().id;
+	}
+}
+
+const KEY = Symbol('anomaly');
+export const provideDesk = (desk: AnomalyDesk) => setContext(KEY, desk);
+export const useDesk = (): AnomalyDesk => getContext<AnomalyDesk>(KEY);

@@ -1,0 +1,89 @@
+import type {
+	Conclusion,
+	Disposition,
+	EventKind,
+	Finding,
+	GateType,
+	TreeEvent
+} from '$lib/investigation/schema/anomaly';
+
+/** Names of gates and kinds as IEC 61025 has them, with what each means. */
+export const GATE_WORDS: Record<GateType, { name: string; means: string }> = {
+	or: { name: 'OR', means: 'any of these is enough' },
+	and: { name: 'AND', means: 'all of these together' },
+	atLeast: { name: 'k of n', means: 'at least k of these' },
+	xor: { name: 'exclusive OR', means: 'one of the two, not both' },
+	inhibit: { name: 'inhibit', means: 'this, if the condition holds' },
+	priorityAnd: { name: 'priority AND', means: 'all, in this order; weighed as a plain AND, its upper bound' },
+	not: { name: 'NOT', means: 'this did not happen' }
+};
+
+export const KIND_WORDS: Record<EventKind, { name: string; means: string }> = {
+	intermediate: { name: 'Intermediate event', means: 'has causes beneath it' },
+	basic: { name: 'Basic event', means: 'needs no further development' },
+	undeveloped: { name: 'Undeveloped event', means: 'not taken further, for want of knowledge or need' },
+	house: { name: 'House event', means: 'switched on or off: a phase or a configuration' },
+	conditioning: { name: 'Conditioning event', means: 'the condition of an inhibit gate' }
+};
+
+export const FINDING_STATES: Record<Finding['state'], string> = {
+	present: 'present',
+	absent: 'absent',
+	notExamined: 'not examined'
+};
+
+export const CONCLUSION_WORDS: Record<Conclusion['state'], string> = {
+	open: 'open',
+	probableCause: 'probable cause',
+	established: 'established',
+	undetermined: 'undetermined'
+};
+
+export const DISPOSITION_CHOICES: readonly { value: Disposition['state']; label: string }[] = [
+	{ value: 'open', label: 'Open' },
+	{ value: 'ruledOutByEvidence', label: 'Ruled out by evidence' },
+	{ value: 'ruledOutByCalculation', label: 'Ruled out by calculation' },
+	{ value: 'unlikely', label: 'Unlikely' },
+	{ value: 'likely', label: 'Likely' },
+	{ value: 'contributed', label: 'Contributed' },
+	{ value: 'established', label: 'Established' },
+	{ value: 'notApplicable', label: 'Not applicable' }
+];
+
+export const CAUSE_TYPE_WORDS: Record<NonNullable<TreeEvent['causeType']>, string> = {
+	proximate: 'proximate',
+	intermediate: 'intermediate',
+	root: 'root',
+	contributing: 'contributing factor'
+};
+
+export const BASIS_WORDS: Record<TreeEvent['weightBasis'], string> = {
+	guess: 'a guess',
+	commonPractice: 'common practice, no source',
+	ownHistory: 'our own flights',
+	test: 'a test',
+	published: 'published data'
+};
+
+/**
+ * How often, in words; the numbers stand beside them and can be overridden. Our own scale: common practice, no source.
+ */
+export const HOW_OFTEN: readonly { p: number; words: string; number: string }[] = [
+	{ p: 0.001, words: 'hardly ever', number: '1 in 1000' },
+	{ p: 0.01, words: 'rarely', number: '1 %' },
+	{ p: 0.05, words: 'seldom', number: '5 %' },
+	{ p: 0.1, words: 'now and then', number: '10 %' },
+	{ p: 0.2, words: 'sometimes', number: '20 %' },
+	{ p: 0.5, words: 'as often as not', number: '50 %' },
+	{ p: 0.8, words: 'mostly', number: '80 %' },
+	{ p: 0.95, words: 'nearly always', number: '95 %' },
+	{ p: 0.99, words: 'always', number: '99 %' }
+];
+
+/** A probability as a person types it: '20 %', '0.5 %', '1 in 2000'. */
+export function typedProbability(p: number): string {
+	if (p > 0 && p < 0.001) return `1 in ${Math.round(1 / p)}`;
+	return `${Number((p * 100).toPrecision(4))} %`;
+}
+
+export const minutes = (n: number): string => (n < 90 ? `${n} min` : `${Number((n / 60).toPrecision(2))} h`);

@@ -1,0 +1,94 @@
+import type { TreeModel } from '$lib/reasoning';
+import type { Investigation } from '../case';
+import { eventsOf, weightOf } from './tree';
+
+/** A fault tree with all that is known about it, as the engine weighs it. */
+export interface ToWeigh {
+	model: TreeModel;
+	/** The branch that nobody has thought of. */
+	residual: string | null;
+	/** Findings whose link from that branch nobody has set: as probable as under the other causes together. */
+	byDefault: string[];
+}
+
+/**
+ * The engine's model of one anomaly: events and gates under their own identities, findings, origins, and the
+ * calculated likelihoods that are in use. The top event is given.
+ * @param tried  starting weights to try instead of those in the case, by event
+ */
+export function toTreeModel(
+	file: Investigation,
+	anomaly: string,
+	tried: Readonly<Record<string, number>> = {}
+): ToWeigh {
+	const events: TreeModel['events'] = [];
+	const gates: NonNullable<TreeModel['gates']> = [];
+	let residual: string | null = null;
+	for (const [id, event] of eventsOf(file, anomaly)) {
+		const { gate, kind, title } = event;
+		if (event.residual) residual = id;
+		if (gate)
+			gates.push({
+				id,
+				label: title,
+				type: gate.type,
+				inputs: [...gate.inputs],
+				...(gate.type === 'atLeast' ? { k: gate.k ?? 1 } : {}),
+				...(gate.condition === null ? {} : { condition: gate.condition })
+			});
+		else if (kind === 'house') events.push({ id, label: title, kind, state: event.on });
+		else
+			events.push({
+				id,
+				label: title,
+				kind: kind === 'intermediate' ? 'undeveloped' : kind,
+				p: tried[id] ?? weightOf(event)
+			});
+	}
+	const own = Object.entries(file.findings).filter(([, finding]) => finding.anomaly === anomaly);
+	const ids = new Set(own.map(([id]) => id));
+	const origins = new Set(own.flatMap(([, { origin }]) => origin ?? []));
+	const exclusions = Object.values(file.exclusions).filter((exclusion) => exclusion.anomaly === anomaly);
+	const top = file.anomalies[anomaly]?.top;
+	return {
+		residual,
+		byDefault: own.filter(([, { residualLink }]) => residualLink === null).map(([id]) => id),
+		model: {
+			...(top === undefined ? {} : { top }),
+			events,
+			gates,
+			exclusive: exclusions.map((exclusion) => exclusion.events),
+			origins: [...origins].flatMap((id) => {
+				const origin = file.origins[id];
+				if (!origin) return [];
+				return [{ id, label: origin.name, reliability: origin.reliability, saysAnyway: origin.saysAnyway }];
+			}),
+			findings: own.map(([id, finding]) => ({
+				id,
+				label: finding.statement,
+				state: finding.state,
+				baseRate: finding.baseRate,
+				links: [
+					...finding.links.map(({ event, negated, p }) => ({ from: negated ? { not: event } : event, p })),
+					...(residual !== null &&
+					finding.residualLink !== null &&
+					!finding.links.some(({ event }) => event === residual)
+						? [{ from: residual, p: finding.residualLink }]
+						: [])
+				],
+				...(finding.origin !== null && file.origins[finding.origin] ? { origin: finding.origin } : {}),
+				...(finding.sameAs !== null && ids.has(finding.sameAs) ? { sameAs: finding.sameAs } : {})
+			})),
+			likelihoods: Object.entries(file.calculations).flatMap(([id, { anomaly: of, likelihood, title }]) => {
+				if (of !== anomaly || !likelihood?.use) return [];
+				const scenarios = likelihood.scenarios.map(({ event, density, standardError, words }) => ({
+					...(event === null ? { otherwise: true as const } : { event }),
+					density,
+					standardError,
+					...(words ? { label: words } : {})
+				}));
+				return [{ id, label: title, scenarios }];
+			})
+		}
+	};
+}

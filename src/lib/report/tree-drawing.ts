@@ -1,0 +1,199 @@
+import type { Investigation } from '$lib/investigation/case';
+import type { TreeEvent } from '$lib/investigation/schema/anomaly';
+import { DISPOSITION_WORDS, dispositionPath } from '$lib/investigation/views/disposition';
+import { eventsOf } from '$lib/investigation/views/tree';
+import { alongLine, percent } from '$lib/investigation/views/weight-line';
+import { gateShape, leafShape } from './tree-symbols';
+import { BOX, type Edge, GATE, LEAF, layoutTree, type Place, type TreeLayout } from './tree-layout';
+
+/** The three numbers of an event; null where it was not weighed. */
+export interface EventWeights {
+	prior: number | null;
+	givenTop: number | null;
+	givenAll: number | null;
+}
+
+export interface Palette {
+	ink: string;
+	ink2: string;
+	rule: string;
+	sheet: string;
+	mark: string;
+	wash: string;
+}
+
+/** Colours that follow the page's theme. */
+export const THEMED: Palette = {
+	ink: 'var(--ink)',
+	ink2: 'var(--ink-2)',
+	rule: 'var(--rule-strong)',
+	sheet: 'var(--sheet)',
+	mark: 'var(--mark)',
+	wash: 'var(--mark-wash)'
+};
+
+/** Colours for a file that stands alone. */
+export const PRINTED: Palette = {
+	ink: '#1d2630',
+	ink2: '#4b5661',
+	rule: '#a9aaa5',
+	sheet: '#ffffff',
+	mark: '#b5431f',
+	wash: '#fbeee8'
+};
+
+export interface DrawingOptions {
+	palette?: Palette;
+	/** Event that is chosen. */
+	chosen?: string | null;
+	/** Events that light up: a cut set, or the most probable explanation. */
+	lit?: ReadonlySet<string>;
+}
+
+const escape = (text: string): string =>
+	text.replace(/[&<>"]/g, (c) => ({ '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' })[c]!);
+
+const r = (x: number): number => Math.round(x * 10) / 10;
+
+/**
+ * The picture of one event at the origin: its box with title, disposition and weight bar, and beneath it the symbol of
+ * its kind or gate (IEC 61025; shapes from memory). Screen, report, print and export all compose this one.
+ */
+export function eventPicture(
+	event: TreeEvent,
+	weights: EventWeights | undefined,
+	place: Pick<Place, 'width' | 'height' | 'lines' | 'transfer' | 'home' | 'folded' | 'hangs' | 'listed'>,
+	{
+		palette = THEMED,
+		chosen = false,
+		lit = false,
+		top = false
+	}: { palette?: Palette; chosen?: boolean; lit?: boolean; top?: boolean } = {}
+): string {
+	const { width: w, height: h } = place;
+	const out = event.disposition.state.startsWith('ruledOut') || event.disposition.state === 'notApplicable';
+	const ink = out ? palette.ink2 : palette.ink;
+	const frame = [
+		`<rect width="${w}" height="${r(h)}" rx="3" fill="${lit ? palette.wash : palette.sheet}"`,
+		`stroke="${chosen ? palette.mark : lit ? palette.ink : ink}" stroke-width="${chosen ? 2.6 : lit || top ? 2.2 : 1.3}"`,
+		event.residual || !place.home ? 'stroke-dasharray="5 3"/>' : '/>'
+	].join(' ');
+	const words = place.lines
+		.map(
+			(line, i) =>
+				`<text x="${BOX.pad}" y="${r(BOX.pad + 10 + i * BOX.line)}" font-size="${BOX.font}" fill="${ink}">${escape(line)}</text>`
+		)
+		.join('');
+	return `<title>${escape(spoken(event, weights))}</title>${frame}${words}${mark(event, w, palette)}${top ? given(h, palette) : bar(event, weights, w, h, palette)}${symbol(event, place, palette)}`;
+}
+
+/** What the picture says, in words. */
+function spoken(event: TreeEvent, weights: EventWeights | undefined): string {
+	const now = weights?.givenAll;
+	return [
+		event.title,
+		now == null ? '' : `${percent(now)} given everything`,
+		DISPOSITION_WORDS[event.disposition.state]
+	]
+		.filter(Boolean)
+		.join(', ');
+}
+
+function mark(event: TreeEvent, width: number, { ink2 }: Palette): string {
+	const figure = dispositionPath(event.disposition.state);
+	return [
+		`<g transform="translate(${width - BOX.pad - 5} ${BOX.pad + 5.5}) scale(.82)">`,
+		`<circle r="6.4" fill="none" stroke="${ink2}" stroke-width="1.5"/>`,
+		figure.fill ? `<path d="${figure.fill}" fill="${ink2}"/>` : '',
+		figure.stroke ? `<path d="${figure.stroke}" fill="none" stroke="${ink2}" stroke-width="1.7"/>` : '',
+		'</g>'
+	].join('');
+}
+
+/** The top event did happen; all else is weighed given that. */
+const given = (h: number, { ink2 }: Palette): string =>
+	`<text x="${BOX.pad}" y="${r(h - BOX.pad + 1)}" font-size="11.5" fill="${ink2}">it did: all below is given that</text>`;
+
+/** Log-odds line: tick where it started, ring given the top event alone, dot given everything. */
+function bar(event: TreeEvent, weights: EventWeights | undefined, w: number, h: number, p: Palette): string {
+	const y = r(h - BOX.pad - 3);
+	const from = BOX.pad + 3;
+	const to = w - BOX.pad - 44;
+	const at = (probability: number) => r(from + alongLine(probability) * (to - from));
+	const says = (text: string) =>
+		`<text x="${w - BOX.pad}" y="${r(y + 4.5)}" text-anchor="end" font-size="${BOX.font}" font-weight="700" fill="${p.ink}">${text}</text>`;
+	if (event.kind === 'house') return says(event.on ? 'on' : 'off');
+	const line = `<path d="M${from - 3} ${y}H${to + 3}" stroke="${p.rule}" stroke-width="2.5" stroke-linecap="round"/>`;
+	const { prior, givenTop, givenAll } = weights ?? { prior: null, givenTop: null, givenAll: null };
+	const tick =
+		prior === null ? '' : `<path d="M${at(prior)} ${y - 5}v10" stroke="${p.ink2}" stroke-width="1.2"/>`;
+	if (givenAll === null) return line + tick + says('–');
+	const ring =
+		givenTop === null
+			? ''
+			: `<path d="M${at(givenTop)} ${y}H${at(givenAll)}" stroke="${p.mark}" stroke-width="3.2"/><circle cx="${at(givenTop)}" cy="${y}" r="3.1" fill="${p.sheet}" stroke="${p.mark}" stroke-width="1.5"/>`;
+	return `${line}${tick}${ring}<circle cx="${at(givenAll)}" cy="${y}" r="3.7" fill="${p.mark}"/>${says(percent(givenAll).replace('<', '&lt;').replace('>', '&gt;'))}`;
+}
+
+function symbol(event: TreeEvent, place: Parameters<typeof eventPicture>[2], p: Palette): string {
+	const { width: w, height: h } = place;
+	const pen = `fill="${p.sheet}" stroke="${p.ink}" stroke-width="1.3"`;
+	const label = (text: string, x: number, y: number) =>
+		`<text x="${r(x)}" y="${r(y)}" text-anchor="middle" font-size="11" font-weight="700" fill="${p.ink}">${escape(text)}</text>`;
+	const transfer = (x: number, y: number) =>
+		`<path d="M${r(x)} ${r(y)}l9 17h-18z" ${pen}/>${label(place.transfer!, x, y + 14.5)}`;
+	if (event.gate && place.home && !place.folded) {
+		const x = place.hangs ? 19 : w / 2;
+		const shape = gateShape(event.gate, event.gate.inputs.length);
+		const home = place.transfer ? transfer(w + 12, h / 2 - 9) : '';
+		return `<g transform="translate(${x} ${r(h + GATE.stem)})"><path d="M0 ${-GATE.stem}V0" stroke="${p.ink}" stroke-width="1.3"/><path d="${shape.outline}" ${pen}/>${shape.inner ? `<path d="${shape.inner}" fill="none" stroke="${p.ink}" stroke-width="1.3"/>` : ''}${shape.text ? label(shape.text, 0, 18) : ''}</g>${home}`;
+	}
+	const [x, y, stem] = place.listed
+		? [w + LEAF.stem + LEAF.size / 2, h / 2, `M${w} ${r(h / 2)}h${LEAF.stem}`]
+		: [w / 2, h + LEAF.stem + LEAF.size / 2, `M${w / 2} ${r(h)}v${LEAF.stem}`];
+	const line = `<path d="${stem}" stroke="${p.ink}" stroke-width="1.3"/>`;
+	if (place.folded) return line + label(`+${place.folded}`, x, y + 4);
+	if (place.transfer) return line + transfer(x, y - 9);
+	return `${line}<path transform="translate(${r(x)} ${r(y)})" d="${leafShape(event.kind)}" ${pen}/>`;
+}
+
+const path = ({ points }: Edge): string =>
+	points.map(([x, y], i) => `${i === 0 ? 'M' : 'L'}${r(x)} ${r(y)}`).join('');
+
+/** The inner part of the drawing: lines first, then each event in a group named by its place. */
+export function drawPlaces(
+	events: Readonly<Record<string, TreeEvent>>,
+	layout: TreeLayout,
+	weights: Readonly<Record<string, EventWeights>>,
+	{ palette = THEMED, chosen = null, lit = new Set() }: DrawingOptions = {}
+): string {
+	const lines = layout.edges.map((edge) => path(edge)).join('');
+	const boxes = layout.places.map((place) => {
+		const event = events[place.event]!;
+		const picture = eventPicture(event, weights[place.event], place, {
+			palette,
+			chosen: place.event === chosen,
+			lit: lit.has(place.event),
+			top: place.parent === null
+		});
+		return `<g data-place="${escape(place.key)}" transform="translate(${r(place.x)} ${r(place.y)})">${picture}</g>`;
+	});
+	return `<path d="${lines}" fill="none" stroke="${palette.rule}" stroke-width="1.3"/>${boxes.join('')}`;
+}
+
+/**
+ * A whole fault tree as one SVG that stands alone: for the report, print and export.
+ * @param weights  by event; {} draws the tree unweighed
+ */
+export function drawTree(
+	file: Investigation,
+	anomaly: string,
+	weights: Readonly<Record<string, EventWeights>>,
+	{ maxWidth = 1050, palette = PRINTED, ...options }: DrawingOptions & { maxWidth?: number } = {}
+): string {
+	const events = Object.fromEntries(eventsOf(file, anomaly));
+	const layout = layoutTree(events, file.anomalies[anomaly]?.top ?? '', { maxWidth });
+	const title = escape(`Fault tree: ${file.anomalies[anomaly]?.title ?? ''}`);
+	const [width, height] = [Math.ceil(layout.width), Math.ceil(layout.height)];
+	return `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height}" width="${width}" height="${height}" role="img" aria-label="${title}" font-family="'Atkinson Hyperlegible Next Variable','Atkinson Hyperlegible Next',system-ui,sans-serif">${drawPlaces(events, layout, weights, { palette, ...options })}</svg>`;
+}
