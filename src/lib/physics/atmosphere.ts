@@ -166,6 +166,18 @@ export function pressureAltitudeM(pressurePa: number): number {
 }
 
 /**
+ * True height difference of a layer that an altimeter shows as `indicatedM` above pressure altitude `fromM`, on a day
+ * whose temperature differs from standard by the same number of kelvins at each pressure: dH = dHp (1 + dT/T_ISA).
+ * Exact below 11 km of pressure altitude. 1 K is worth about 0.35 %.
+ */
+export function thicknessM(indicatedM: number, differenceK: number, fromM = 0): number {
+	requireFinite({ differenceK });
+	requireRange({ fromM, toM: fromM + indicatedM }, ATMOSPHERE_RANGE_M.low, 11_000);
+	const from = STANDARD_COLUMN.temperatureK(fromM);
+	return indicatedM - (differenceK / 0.0065) * Math.log1p((-0.0065 * indicatedM) / from);
+}
+
+/**
  * Pressure at the site from one reduced to sea level by the standard atmosphere (an altimeter setting), Pa.
  * A weather map's sea-level pressure is reduced with the day's temperature instead: at 1500 m and 20 K from standard
  * the two differ by about 13 hPa, near sea level by nothing.

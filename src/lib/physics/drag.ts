@@ -24,7 +24,7 @@ export function sphereDrag(reynolds: number): number {
 	if (reynolds < 12_000) return 10 ** (-2.4571 + 2.5558 * w - 0.9295 * w ** 2 + 0.1049 * w ** 3);
 	if (reynolds < 44_000) return 10 ** (-1.9181 + 0.637 * w - 0.0636 * w ** 2);
 	if (reynolds < 338_000) return 10 ** (-4.339 + 1.5809 * w - 0.1546 * w ** 2);
-	if (reynolds < 400_000) return 29.78 - 5.3 * w;
+	if (reynolds <= 400_000) return 29.78 - 5.3 * w;
 	return reynolds < 1e6 ? 0.1 * w - 0.49 : 0.19 - 8e4 / reynolds;
 }
 

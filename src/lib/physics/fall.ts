@@ -1,6 +1,6 @@
 import type { Air } from './air';
 import { STANDARD_GRAVITY_M_S2 } from './atmosphere';
-import { requireFinite, requirePositive } from './checks';
+import { requireFinite, requireRange } from './checks';
 import { integrate } from './ode';
 import type { Wind } from './wind';
 
@@ -42,13 +42,15 @@ export interface FallEnd extends FallStart {
 }
 
 const LONGEST_FALL_S = 200_000;
+/** Lighter than any confetti; below it the equations grow too stiff for the method. */
+export const LEAST_BALLISTIC_KG_M2 = 0.02;
 
 /** The phases in order, checked: positive coefficients, ends that do not rise, no end on the last. */
 export function fallPhases(ballistic: number | readonly FallPhase[]): readonly FallPhase[] {
 	const phases = typeof ballistic === 'number' ? [{ ballisticKgM2: ballistic }] : ballistic;
 	if (phases.length === 0) throw new RangeError('ballistic must hold at least one phase');
 	phases.forEach((phase, i) => {
-		requirePositive({ ballisticKgM2: phase.ballisticKgM2 });
+		requireRange({ ballisticKgM2: phase.ballisticKgM2 }, LEAST_BALLISTIC_KG_M2, 1e15);
 		if (i === phases.length - 1) {
 			if (phase.untilHeightM !== undefined)
 				throw new RangeError('the last phase lasts to the ground: no untilHeightM');
@@ -75,7 +77,16 @@ export function fall(input: FallInput): FallEnd {
 	if (start.upM < groundM)
 		throw new RangeError(`start.upM must not be under the ground at ${groundM}, got ${start.upM}`);
 
-	let y = Float64Array.of(start.eastM, start.northM, start.upM, start.vEastMS, start.vNorthMS, start.vUpMS);
+	// Counted from the start in the plane, so that a shift of the whole shifts the landing and nothing else.
+	let y = Float64Array.of(0, 0, start.upM, start.vEastMS, start.vNorthMS, start.vUpMS);
+	const stateOf = (s: Float64Array): FallStart => ({
+		eastM: start.eastM + s[0]!,
+		northM: start.northM + s[1]!,
+		upM: s[2]!,
+		vEastMS: s[3]!,
+		vNorthMS: s[4]!,
+		vUpMS: s[5]!
+	});
 	let t = 0;
 	for (const [i, { ballisticKgM2, untilHeightM }] of phases.entries()) {
 		const endM = i === phases.length - 1 ? groundM : Math.max(groundM, untilHeightM!);
@@ -101,7 +112,7 @@ export function fall(input: FallInput): FallEnd {
 			tEnd: t + LONGEST_FALL_S,
 			relTol: tolerance,
 			absTol: [1e3, 1e3, 1e3, 10, 10, 10].map((scale) => scale * tolerance),
-			maxStep: LONGEST_FALL_S,
+			maxSteps: 3_000_000,
 			events: [remaining],
 			onStep: (time, s) => onStep?.(time, stateOf(s))
 		});
@@ -112,12 +123,3 @@ export function fall(input: FallInput): FallEnd {
 	}
 	return { ...stateOf(y), timeS: t, impactSpeedMS: Math.hypot(y[3]!, y[4]!, y[5]!) };
 }
-
-const stateOf = (s: Float64Array): FallStart => ({
-	eastM: s[0]!,
-	northM: s[1]!,
-	upM: s[2]!,
-	vEastMS: s[3]!,
-	vNorthMS: s[4]!,
-	vUpMS: s[5]!
-});

@@ -1,6 +1,7 @@
 import type { Air } from './air';
 import { STANDARD_GRAVITY_M_S2 as G } from './atmosphere';
-import { requireFinite, requirePositive, requireRange } from './checks';
+import { requireFinite, requireRange } from './checks';
+import { LEAST_BALLISTIC_KG_M2 } from './fall';
 
 /**
  * Falls by the hundred thousand: the same equations as `fall`, landing within half a metre of it.
@@ -317,7 +318,7 @@ export function makeFaller(air: Air, heightsM: ArrayLike<number>, endM = 0): Fal
 	return {
 		landed,
 		load(ballisticKgM2, eastMS, northMS, highestM = Infinity) {
-			requirePositive({ ballisticKgM2 });
+			requireRange({ ballisticKgM2 }, LEAST_BALLISTIC_KG_M2, 1e15);
 			if (eastMS.length !== nodes - 2 || northMS.length !== nodes - 2)
 				throw new RangeError(`eastMS and northMS must hold ${nodes - 2} winds, one for each height`);
 			for (let i = 1; i < nodes - 1; i++) {

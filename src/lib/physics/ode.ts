@@ -34,7 +34,7 @@ export interface OdeEnd {
 export function integrate(problem: OdeProblem): OdeEnd {
 	const { derivative, t0 = 0, tEnd, relTol = 1e-8, absTol = 1e-8, events = [], onStep } = problem;
 	const { maxStep = tEnd - t0, maxSteps = 100_000 } = problem;
-	requirePositive({ relTol, maxStep, duration: tEnd - t0 });
+	requirePositive({ duration: tEnd - t0, relTol, maxStep });
 	const n = problem.y0.length;
 	const tolerance = typeof absTol === 'number' ? Array<number>(n).fill(absTol) : absTol;
 	let y = Float64Array.from(problem.y0);

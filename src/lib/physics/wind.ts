@@ -1,4 +1,5 @@
 import { requireFinite, requireNotNegative, requirePositive, requireRange } from './checks';
+import { interpolate } from './interpolate';
 
 /** Wind at one height above the pad; `fromDeg` is true, where the wind comes from, as the trade says it. */
 export interface WindLevel {
@@ -73,21 +74,14 @@ export function makeWindFromParts(
 	const h = Float64Array.from(heights);
 	const u = Float64Array.from(east);
 	const v = Float64Array.from(north);
-	const at = (values: Float64Array, heightM: number) => {
-		let i = 0;
-		while (i < n && heightM > h[i]!) i++;
-		if (i === 0) return values[0]!;
-		if (i === n) return values[n - 1]!;
-		return values[i - 1]! + ((values[i]! - values[i - 1]!) * (heightM - h[i - 1]!)) / (h[i]! - h[i - 1]!);
-	};
 	return {
 		heightsM: h,
 		eastMSAt: u,
 		northMSAt: v,
-		eastMS: (z) => at(u, z),
-		northMS: (z) => at(v, z),
-		speedMS: (z) => Math.hypot(at(u, z), at(v, z)),
-		fromDeg: (z) => windFromDeg(at(u, z), at(v, z)),
+		eastMS: (z) => interpolate(h, u, z),
+		northMS: (z) => interpolate(h, v, z),
+		speedMS: (z) => Math.hypot(interpolate(h, u, z), interpolate(h, v, z)),
+		fromDeg: (z) => windFromDeg(interpolate(h, u, z), interpolate(h, v, z)),
 		topM: h[n - 1]!,
 		bottomM: h[0]!
 	};
