@@ -7,7 +7,9 @@ export const bodyLimits = { command: 1 * MB, photo: 50 * MB, recording: 200 * MB
  * Routes that take more than a command, by route id (the folder under src/routes). A route that takes photos and
  * recordings stands here with the larger limit and narrows it with `limitBody` once it knows which it got.
  */
-const routeLimits: Readonly<Record<string, number>> = {};
+const routeLimits: Readonly<Record<string, number>> = {
+	'/investigations/[id]/files': bodyLimits.recording
+};
 
 /** The limit of a route, in bytes; routes not named above take commands and forms only. */
 export function limitOf(routeId: string | null): number {

@@ -1,0 +1,110 @@
+import type { OpenInvestigation } from '../case/open-case.svelte';
+import { typedText } from '../ui/quantity-text';
+import { FIELDS } from './fields';
+import {
+	type MomentDraft,
+	momentDraft,
+	momentSent,
+	type PositionDraft,
+	positionDraft,
+	positionSent
+} from './place-and-time';
+import type { Investigation } from '$lib/investigation/case';
+import type { Problem } from '$lib/investigation/outcome';
+import type { Evidence, EvidenceKind } from '$lib/investigation/schema/evidence';
+import type { Quantity } from '$lib/quantity/quantity';
+
+/** An item as it stands in a form: everything as typed, so that nothing is lost when it is refused. */
+export interface ItemDraft {
+	kind: EvidenceKind;
+	title: string;
+	description: string;
+	by: string;
+	state: Evidence['state'];
+	basis: Evidence['basis'];
+	trust: Evidence['trust'];
+	trustReason: string;
+	attachments: string[];
+	parts: string[];
+	position: PositionDraft;
+	at: MomentDraft;
+	/** Fields of the kind, by name. */
+	own: Record<string, string>;
+	/** Named values of a reading. */
+	values: { label: string; value: string }[];
+	pieceType: string;
+}
+
+export function newDraft(kind: EvidenceKind, by: string, file: Investigation): ItemDraft {
+	return {
+		kind,
+		title: '',
+		description: '',
+		by,
+		state: 'asFound',
+		basis: kind === 'statement' ? 'reported' : 'observed',
+		trust: kind === 'statement' ? 'moderate' : 'high',
+		trustReason: '',
+		attachments: [],
+		parts: [],
+		position: positionDraft(null),
+		at: momentDraft(null, file),
+		own: Object.fromEntries(FIELDS[kind].map((f) => [f.name, f.as === 'choice' ? f.first : ''])),
+		values: [],
+		pieceType: ''
+	};
+}
+
+export function draftOf(item: Evidence, file: Investigation): ItemDraft {
+	const stored = item as unknown as Record<string, unknown>;
+	const own = FIELDS[item.kind].map((field) => {
+		const value = stored[field.name];
+		const typed =
+			field.as === 'quantity'
+				? typedText((value as Quantity | null | undefined) ?? null)
+				: typeof value === 'string' || typeof value === 'number'
+					? String(value)
+					: '';
+		return [field.name, typed] as const;
+	});
+	return {
+		...newDraft(item.kind, item.by, file),
+		title: item.title,
+		description: item.description,
+		state: item.state,
+		basis: item.basis,
+		trust: item.trust,
+		trustReason: item.trustReason,
+		attachments: [...item.attachments],
+		parts: [...item.parts],
+		position: positionDraft(item.position),
+		at: momentDraft(item.at, file),
+		own: Object.fromEntries(own),
+		values:
+			item.kind === 'reading'
+				? item.values.map(({ label, value }) => ({ label, value: typedText(value) }))
+				: [],
+		pieceType: item.kind === 'piece' ? item.pieceType : ''
+	};
+}
+
+/** The record to send; adds the clock that the draft names first, where it is not listed yet. */
+export async function recordOf(
+	draft: ItemDraft,
+	inv: OpenInvestigation
+): Promise<{ ok: true; record: Record<string, unknown> } | { ok: false; problems: Problem[] }> {
+	const when = await momentSent(draft.at, inv);
+	if (!when.ok) return when;
+	const { own, values, pieceType, position, at: _, ...common } = draft;
+	const record: Record<string, unknown> = {
+		...common,
+		...own,
+		at: when.at,
+		position: positionSent(position, inv.file)
+	};
+	if (draft.kind === 'reading')
+		record['values'] = values.filter((row) => row.label.trim() !== '' || row.value.trim() !== '');
+	if (draft.kind === 'piece') record['pieceType'] = pieceType;
+	if (draft.kind === 'test' && own['value']?.trim() === '') record['value'] = null;
+	return { ok: true, record };
+}

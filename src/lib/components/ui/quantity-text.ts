@@ -1,0 +1,54 @@
+import { DIMENSIONS, type Dimension } from '$lib/quantity/dimensions';
+import { formatQuantity, formatSi } from '$lib/quantity/format';
+import { parseQuantity } from '$lib/quantity/parse';
+import { type Quantity, toSi } from '$lib/quantity/quantity';
+import { readAnyQuantity } from '$lib/quantity/read';
+
+/** What a person typed for a quantity, to edit it again; made ones are written out. */
+export const typedText = (q: Quantity | null): string => (q ? q.text || shownQuantity(q) : '');
+
+/** The dimension that a unit belongs to. */
+export function dimensionOfUnit(unit: string): Dimension {
+	if (unit === '1') return 'ratio';
+	const read = readAnyQuantity(`1 ${unit}`);
+	return read.ok ? read.value.dimension : 'ratio';
+}
+
+/** A quantity as it is read on the sheet; '—' where it was not measured. */
+export function shownQuantity(q: Quantity | null, dimension: Dimension | 'any' = 'any'): string {
+	if (!q) return '—';
+	return formatQuantity(q, dimension === 'any' ? dimensionOfUnit(q.unit) : dimension);
+}
+
+/** How a typed quantity was understood: '12.5 ft = 3.81 m'. Words say what is wrong; blank says nothing. */
+export function understood(
+	text: string,
+	dimension: Dimension | 'any',
+	unit: string
+): { says: string; wrong: boolean } {
+	if (text.trim() === '') return { says: '', wrong: false };
+	const found = dimension === 'any' ? readAnyQuantity(text) : parseIn(text, dimension, unit);
+	if (!found.ok) return { says: capital(found.error), wrong: true };
+	const { quantity, notes } = found.value;
+	if (!quantity) return { says: '', wrong: false };
+	const kind = dimension === 'any' ? dimensionOfUnit(quantity.unit) : dimension;
+	const typed = formatQuantity(quantity, kind);
+	const metric = DIMENSIONS[kind].metric;
+	const same = quantity.unit === metric || kind === 'ratio';
+	const spread =
+		quantity.plusMinus !== undefined && quantity.level === undefined ? ' (one standard deviation)' : '';
+	const converted = same ? '' : ` = ${inMetric(quantity, kind)}`;
+	return { says: [`${typed}${converted}${spread}`, ...notes].join('; '), wrong: false };
+}
+
+function parseIn(text: string, dimension: Dimension, unit: string) {
+	return parseQuantity(text, unit === '' ? { dimension } : { dimension, defaultUnit: unit });
+}
+
+function inMetric(q: Quantity, dimension: Dimension): string {
+	return q.plusMinus === undefined && q.low === undefined
+		? formatSi(toSi(q, dimension).value, dimension)
+		: formatQuantity(q, dimension, 'metric');
+}
+
+const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1) + '.';
