@@ -19,7 +19,7 @@ export const rules: Rules = {
 };
 
 const kindOf = (id: string) => id.split('/')[0] as FileKind;
-const nameOf = (state: Records) => String(state['vehicle']?.['main']?.['name'] ?? '');
+const nameOf = (state: Records) => vehicleOf(state).vehicle['main']?.name ?? '';
 
 function summarize(file: Investigation) {
 	const about = file.about['main'];

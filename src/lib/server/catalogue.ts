@@ -44,7 +44,7 @@ export async function listVehicles(): Promise<
 			const builds = opened.ok
 				? Object.entries(opened.file.builds).map(([build, { name }]) => ({ id: build, name }))
 				: [];
-			return { id: name, name: String(summary['name'] ?? name), builds };
+			return { id: name, name: (summary['name'] as string | undefined) ?? name, builds };
 		})
 	);
 }

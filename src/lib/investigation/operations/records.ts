@@ -45,7 +45,7 @@ export function recordOperations<C extends InvestigationCollection>(
 		operation<Investigation, v.GenericSchema<unknown, { id?: string | undefined; record: RecordIn<C> }>>({
 			name: `${prefix}.add`,
 			label: `Added ${noun}`,
-			args: v.object({ id: v.optional(id), record: schema }) as never,
+			args: v.object({ id: v.optional(id), record: schema }),
 			apply: (file, args, { newId }) => {
 				const recordId = args.id ?? newId();
 				if (file[collection][recordId]) return refused('A record with this identity is there already.');
@@ -55,7 +55,7 @@ export function recordOperations<C extends InvestigationCollection>(
 		operation<Investigation, v.GenericSchema<unknown, { id: string; record: RecordIn<C> }>>({
 			name: `${prefix}.change`,
 			label: `Changed ${noun}`,
-			args: v.object({ id, record: schema }) as never,
+			args: v.object({ id, record: schema }),
 			apply: (file, args) =>
 				file[collection][args.id]
 					? (fault(file, args.id, args.record) ?? done([put(file, collection, args.id, args.record)]))
@@ -84,7 +84,7 @@ export function singletonOperation<C extends 'about' | 'site' | 'weather'>(
 	return operation<Investigation, v.GenericSchema<unknown, { record: RecordIn<C> }>>({
 		name,
 		label,
-		args: v.object({ record: schema }) as never,
+		args: v.object({ record: schema }),
 		apply: (file, args) => done([put(file, collection, 'main', args.record)])
 	});
 }
