@@ -51,7 +51,8 @@ export async function recover(
 	for (const name of await disk.list(directory))
 		if (name.endsWith('.tmp')) await disk.remove(join(directory, name));
 	try {
-		await low.read();
+		await low.read(); // leaves the empty folder where there is no file
+		if (low.data.rev === 0) low.data = (await snapshot.newestBackup()) ?? low.data;
 	} catch (error) {
 		if (error instanceof NewerFile) return { kind: 'too-new', message: error.message };
 		if (!(error instanceof DamagedFile)) throw error;
@@ -99,6 +100,7 @@ export async function recover(
 			history.forget(segment.firstRev);
 		}
 	}
+	if (!damage && data.rev === 0) damage = { message: 'The folder holds no history', from: 1, goodBytes: 0 };
 	if (!damage && !joined)
 		damage = { message: `The history does not reach revision ${data.rev}`, from: data.rev + 1, goodBytes: 0 };
 	return { low, history, savedRev, report, damage };
@@ -155,6 +157,7 @@ export async function repair(
 		changes: wholeAsChanges(data.state),
 		baseline: true as const
 	};
+	await disk.makeDirectory(join(directory, 'history'));
 	const refusal = await history.append(encodeLine(line).text, rev);
 	return { refusal, report };
 }
