@@ -6,6 +6,7 @@ import {
 	pressureAltitudeM,
 	seaLevelPressurePa,
 	sitePressurePa,
+	soundSpeedMS,
 	STANDARD_COLUMN,
 	standardAtmosphere,
 	thicknessM
@@ -100,6 +101,22 @@ describe('heights', () => {
 			tolerance
 		);
 	});
+});
+
+// Derived: √(1.4 R T), recomputed by an independent program; ISO 9613-1 (from memory) has 343.2 m/s at 20 degC.
+describe('speed of sound in dry air', () => {
+	it.each([
+		[-20, 318.958],
+		[0, 331.318],
+		[15, 340.294],
+		[20, 343.234],
+		[30, 349.039],
+		[40, 354.749]
+	])('at %i degC', (celsius, speed) =>
+		expect(Math.abs(soundSpeedMS(273.15 + celsius) - speed)).toBeLessThan(0.001)
+	);
+	it('within 0.02 % of ISO 9613-1 at 20 degC', () =>
+		expect(off(soundSpeedMS(293.15), 343.2)).toBeLessThan(2e-4));
 });
 
 describe('reduction to sea level', () => {

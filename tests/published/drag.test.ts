@@ -64,6 +64,18 @@ describe('sphere, Clift, Grace and Weber 1978, table 5.2', () => {
 		] as const)
 			expect(off(sphereDrag(joint * (1 + 1e-9)), sphereDrag(joint * (1 - 1e-9)))).toBeLessThan(step);
 	});
+	// CalebBell/fluids (seen), column of this formula: grains settling in water, in m/s.
+	it.each([
+		[70e-6, 2600, 0.004085],
+		[50e-6, 2800, 0.002401]
+	])('a grain of %f m and %i kg/m³ settles in water at %f m/s', (diameter, density, expected) => {
+		let speed = 0.002;
+		for (let i = 0; i < 200; i++)
+			speed = Math.sqrt(
+				(4 * 9.80665 * diameter * (density - 1000)) / (3 * 1000 * sphereDrag(1e6 * speed * diameter))
+			);
+		expect(off(speed, expected)).toBeLessThan(1e-3);
+	});
 	// Derived: a sphere of 50 mm and 0.2 kg at sea level, solved by an independent program.
 	it('a 50 mm sphere of 0.2 kg falls at 57.207 m/s', () => {
 		const { densityKgM3, viscosityPaS } = standardAtmosphere(0);
