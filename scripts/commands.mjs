@@ -17,6 +17,7 @@ const commands = {
 	calculate: { build: true, file: 'build/cli/calculate.js' },
 	weigh: { build: true, file: 'build/cli/weigh.js' },
 	test: { file: 'scripts/test.mjs' },
+	schema: { file: 'scripts/schema.mjs' },
 	bench: { build: true, file: 'scripts/bench.mjs' },
 	check: { tools: ['sync', 'types'] },
 	lint: { tools: ['sync', 'rules', 'layers', 'unused'] },

@@ -1,4 +1,5 @@
 import * as v from 'valibot';
+import { stored } from './stored';
 
 /** Limits are generous for people and firm for files; every one has a message (docs/file-format.md lists them). */
 export const LIMITS = {
@@ -61,7 +62,8 @@ export const probability = v.pipe(
 			return NEVER;
 		}
 		return Object.is(value, -0) ? 0 : value;
-	})
+	}),
+	stored<number | null>({ anyOf: [{ type: 'number', minimum: 0, maximum: 1 }, { type: 'null' }] })
 );
 
 function readProbability(typed: string): number | null {
@@ -107,7 +109,8 @@ export const degrees = v.pipe(
 		)
 	]),
 	v.number('Enter degrees, 0 to 360.'),
-	v.check((d) => Number.isFinite(d) && d >= 0 && d <= 360, 'Enter degrees between 0 and 360.')
+	v.check((d) => Number.isFinite(d) && d >= 0 && d <= 360, 'Enter degrees between 0 and 360.'),
+	stored<number>({ type: 'number', minimum: 0, maximum: 360 })
 );
 
 export const northReference = v.picklist(

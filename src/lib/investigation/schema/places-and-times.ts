@@ -2,6 +2,7 @@ import * as v from 'valibot';
 import { parsePosition } from '$lib/physics/coordinates';
 import { degrees, id, line, localTime, northReference, requiredLine, text } from './common';
 import { optionalQuantity, quantity } from './quantity-field';
+import { stored } from './stored';
 import { zone } from './typed';
 
 /**
@@ -17,8 +18,9 @@ const latitudeDeg = v.pipe(v.number(), v.minValue(-90), v.maxValue(90));
 const longitudeDeg = v.pipe(v.number(), v.minValue(-180), v.maxValue(180));
 
 /** A position in any usual notation; the degrees beside it are read from the text. */
+const typedEntries = v.object({ kind: v.literal('typed'), typed: line, circle });
 const typedPosition = v.pipe(
-	v.object({ kind: v.literal('typed'), typed: line, circle }),
+	typedEntries,
 	v.rawTransform(({ dataset, addIssue, NEVER }) => {
 		const read = parsePosition(dataset.value.typed);
 		if (!read.ok) {
@@ -27,6 +29,9 @@ const typedPosition = v.pipe(
 		}
 		const { latitudeDeg, longitudeDeg } = read.value;
 		return { ...dataset.value, latitudeDeg, longitudeDeg };
+	}),
+	stored<v.InferOutput<typeof typedEntries> & { latitudeDeg: number; longitudeDeg: number }>({
+		$ref: '#/$defs/typedPosition'
 	})
 );
 

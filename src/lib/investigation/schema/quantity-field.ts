@@ -2,6 +2,7 @@ import * as v from 'valibot';
 import { DIMENSIONS, type Dimension } from '$lib/quantity/dimensions';
 import { parseQuantity } from '$lib/quantity/parse';
 import { type Quantity, QuantitySchema, toSi } from '$lib/quantity/quantity';
+import { stored } from './stored';
 
 /** 'any': whatever dimension the typed unit has, as for the reading of an unknown instrument. */
 type Wanted = Dimension | 'any';
@@ -18,7 +19,11 @@ interface Range {
  */
 export const quantity = (dimension: Wanted, unit: string, range: Range = {}) => {
 	const optional = optionalQuantity(dimension, unit, range);
-	return v.pipe(optional, v.nonNullable(QuantitySchema, `Enter ${ask(dimension, unit)}.`));
+	return v.pipe(
+		optional,
+		v.nonNullable(QuantitySchema, `Enter ${ask(dimension, unit)}.`),
+		stored<Quantity>({ $ref: '#/$defs/quantity', title: name(dimension) })
+	);
 };
 
 /** The same, where a blank means 'not measured' and is kept as null, never as 0. */
@@ -42,8 +47,15 @@ export const optionalQuantity = (dimension: Wanted, unit: string, range: Range =
 				}
 			}
 			return found;
+		}),
+		stored<Quantity | null>({
+			anyOf: [{ $ref: '#/$defs/quantity' }, { type: 'null' }],
+			title: name(dimension)
 		})
 	);
+
+const name = (dimension: Wanted) =>
+	dimension === 'any' ? 'a quantity of any kind' : DIMENSIONS[dimension].phrase;
 
 const ask = (dimension: Wanted, unit: string) =>
 	dimension === 'any'

@@ -1,4 +1,5 @@
 import * as v from 'valibot';
+import { stored } from './stored';
 
 interface Typed {
 	/** Null for a text that can't be read. */
@@ -10,7 +11,12 @@ interface Typed {
 }
 
 /** A number, or what a person typed for it. */
-const typed = (as: Typed) => v.pipe(orBlank(as), v.nonNullable(v.number(), as.message));
+const typed = (as: Typed) =>
+	v.pipe(
+		orBlank(as),
+		v.nonNullable(v.number(), as.message),
+		stored<number>({ type: 'number', minimum: as.min, maximum: as.max })
+	);
 
 /** The same where it may be left open: a blank is 'not known', never 0. */
 const orBlank = ({ read, min, max, message }: Typed) =>
@@ -25,7 +31,8 @@ const orBlank = ({ read, min, max, message }: Typed) =>
 				return NEVER;
 			}
 			return value === 0 ? 0 : value;
-		})
+		}),
+		stored<number | null>({ anyOf: [{ type: 'number', minimum: min, maximum: max }, { type: 'null' }] })
 	);
 
 const plainNumber = (text: string) =>
