@@ -70,8 +70,8 @@ function requestOf({
 	};
 }
 
-/** Outputs in the unit that the description names; the figure is left to the page. */
-function plain({ outputs, figure: _, ...rest }: CalculationResult) {
+/** Outputs in the unit that the description names; figure and series are left to the page. */
+function plain({ outputs, figure: _, series: __, ...rest }: CalculationResult) {
 	return {
 		...rest,
 		outputs: Object.fromEntries(Object.entries(outputs).map(([key, o]) => [key, inUnit(o)]))

@@ -38,7 +38,7 @@ export function figureSvg(
 		axes(figure, frame),
 		`<g clip-path="url(#${id}-clip)">${layers.map((l) => l.shape).join('')}</g>`,
 		labels(
-			layers.flatMap((l) => l.labels),
+			[...layers].reverse().flatMap((l) => l.labels),
 			frame
 		),
 		'</svg>'
@@ -219,7 +219,7 @@ function drawLayer(layer: Layer, f: Frame): Drawn {
 	}
 }
 
-/** Labels moved apart downward where they would cover each other. */
+/** Labels, the topmost layer's first, moved apart downward where they would cover each other. */
 function labels(wanted: Drawn['labels'], f: Frame): string {
 	const placed: { x: number; y: number }[] = [];
 	return wanted
@@ -232,7 +232,7 @@ function labels(wanted: Drawn['labels'], f: Frame): string {
 			while (placed.some((p) => Math.abs(p.x - px) < 90 && Math.abs(p.y - py) < 13) && py < f.bottom - 14)
 				py += 13;
 			placed.push({ x: px, y: py });
-			return `<text x="${n(px)}" y="${n(py)}"${end ? ' text-anchor="end"' : ''}>${escapeXml(text)}</text>`;
+			return `<text x="${n(px)}" y="${n(py)}"${end ? ' text-anchor="end"' : ''} paint-order="stroke" stroke="var(--sheet, #fdfcf9)" stroke-width="3">${escapeXml(text)}</text>`;
 		})
 		.join('');
 }

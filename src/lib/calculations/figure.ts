@@ -16,7 +16,12 @@ export type Layer =
 	| { kind: 'region'; label: string; polygons: Point[][]; hatch: number; strong?: boolean }
 	| { kind: 'point'; label: string; x: number; y: number; radius?: number }
 	/** A value across the whole figure, with the half width of its uncertainty. */
-	| { kind: 'rule'; label: string; at: number; axis: 'x' | 'y'; halfWidth?: number };
+	| { kind: 'rule'; label: string; at: number; axis: 'x' | 'y'; halfWidth?: number }
+	/**
+	 * Links of a load path, one below the other, each with its value on the x axis and the interval around it; the
+	 * least is the weakest. A figure holds one chain and rules of the x axis beside it.
+	 */
+	| { kind: 'chain'; label: string; links: { label: string; value: number; low?: number; high?: number }[] };
 
 /** A figure as plain data, in display units; one renderer draws it, one writer makes its table. */
 export interface Figure {

@@ -55,6 +55,8 @@ export interface CalculationResult {
 	cautions: readonly string[];
 	sources: readonly Source[];
 	figure?: Figure;
+	/** What the calculation adds for others to draw, such as footprints for the plan; see its own type. */
+	series?: unknown;
 }
 
 export const DEFAULT_SAMPLES = 4000;
@@ -107,12 +109,12 @@ export function* calculationSteps(calculation: AnyCalculation, request: Request)
 	const bad = flat(nominal.value).find(({ value }) => !Number.isFinite(value));
 	if (bad) return refuse({ path: '', message: `these inputs give no number for ${keyOf(bad)}` });
 
-	const total = n * (1 + scenarios.length) * (calculation.addition && observations.length ? 1.3 : 1);
+	const total = n * (1 + scenarios.length + (calculation.addition ? 1 : 0));
 	let done = 0;
 	const drawn = drawSamples(calculation, read.value, nominal.value, seed, n);
 	for (let i = 0; i < n; i++) {
 		drawn.next();
-		if (++done % CHUNK === 0) yield done / total;
+		if (++done % CHUNK === 0) yield Math.min(0.99, done / total);
 	}
 	const { xs, failures } = drawn;
 	const columns = drawn.columns.map((c) => ({ ...c, values: c.values.subarray(0, xs.length) }));
@@ -129,7 +131,7 @@ export function* calculationSteps(calculation: AnyCalculation, request: Request)
 		for (const [i, sample] of xs.entries()) {
 			const predicted = attempt(() => predictInto(components, i, scenario, sample, observations, random));
 			if (!predicted.ok) return refuse({ path: `scenarios.${s + 1}`, message: predicted.error });
-			if (++done % CHUNK === 0) yield done / total;
+			if (++done % CHUNK === 0) yield Math.min(0.99, done / total);
 		}
 		predictions.push(components);
 	}
@@ -206,7 +208,8 @@ export function* calculationSteps(calculation: AnyCalculation, request: Request)
 		notes: [...read.value.notes, ...asked.value.notes],
 		cautions: calculation.cautions ?? [],
 		sources: calculation.sources,
-		...(figure ? { figure } : {})
+		...(figure ? { figure } : {}),
+		...(series === undefined ? {} : { series })
 	});
 }
 

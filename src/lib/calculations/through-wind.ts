@@ -1,4 +1,5 @@
 import { makeAir, type Air } from '$lib/physics/air';
+import { ballisticFromSpeedKgM2, terminalSpeedMS } from '$lib/physics/descent';
 import { fall, type FallPhase, type FallStart } from '$lib/physics/fall';
 import { makeFaller, type Faller } from '$lib/physics/faller';
 import { makeWindFromParts } from '$lib/physics/wind';
@@ -104,13 +105,11 @@ export const WIND_AND_AIR = [
 export type WindAndAir = ValuesOf<typeof WIND_AND_AIR>;
 
 /** Density at which descent rates are stated: sea level, U.S. Standard Atmosphere 1976. */
-export const SEA_LEVEL_DENSITY = 1.225;
-export const GRAVITY = 9.80665;
+const SEA_LEVEL_DENSITY = 1.225;
 
-/** Ballistic coefficient of what falls at this speed in air of sea-level density: B = ρ v²/(2 g). */
-export const ballisticOfRate = (rate: number) => (SEA_LEVEL_DENSITY * rate * rate) / (2 * GRAVITY);
-export const rateOfBallistic = (ballistic: number) =>
-	Math.sqrt((2 * GRAVITY * ballistic) / SEA_LEVEL_DENSITY);
+/** Ballistic coefficient of what falls at this speed in air of sea-level density, and back. */
+export const ballisticOfRate = (rate: number) => ballisticFromSpeedKgM2(rate, SEA_LEVEL_DENSITY);
+export const rateOfBallistic = (ballistic: number) => terminalSpeedMS(ballistic, SEA_LEVEL_DENSITY);
 
 /** The few airs and fallers in use; samples most often share one. Results never hang on what is kept. */
 function remember<T>(most: number): (key: string, make: () => T) => T {

@@ -84,17 +84,20 @@ function fill(components: readonly Component[], i: number, places: readonly [num
 	});
 }
 
-/** Distance by height: 5 %, median and 95 % of the samples in each of some equal steps of height. */
+/** Distance by height: 5 %, median and 95 % of the samples around each of some equal steps of height. */
 function bands(label: string, heights: Float64Array, distances: Float64Array, highest: number): Series {
 	const cells = Math.max(8, Math.min(40, Math.floor(heights.length / 100)));
+	const width = highest / cells;
 	const out: Series = { label, height: [0], low: [0], median: [0], high: [0] };
 	for (let cell = 0; cell < cells; cell++) {
-		const inside = distances.filter(
-			(_, i) => Math.min(cells - 1, Math.floor((heights[i]! / highest) * cells)) === cell
-		);
+		// Each step looks a step to either side too, relative to the height, so that few samples make a smooth band.
+		const centre = (cell + 0.5) * width;
+		const inside = distances
+			.map((d, i) => (Math.abs(heights[i]! - centre) < 1.5 * width ? (d * centre) / heights[i]! : NaN))
+			.filter(Number.isFinite);
 		if (inside.length < 10) continue;
 		const [low = 0, median = 0, high = 0] = sampleQuantiles(inside, [0.05, 0.5, 0.95]);
-		out.height.push(((cell + 0.5) * highest) / cells);
+		out.height.push(centre);
 		out.low.push(low);
 		out.median.push(median);
 		out.high.push(high);

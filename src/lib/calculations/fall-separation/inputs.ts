@@ -1,7 +1,14 @@
+import { TYPICAL_PIECES, typicalBallisticKgM2 } from '$lib/physics/drag';
 import type { Field, ValuesOf } from '../calculation';
 import { WIND_AND_AIR } from '../through-wind';
 
 const HABIT = 'common practice, no source';
+
+/** Ranges to pick from where a piece's drag was never measured. */
+const TYPICAL = TYPICAL_PIECES.map((piece) => {
+	const [low, high] = typicalBallisticKgM2(piece).map((b) => Number(b.toPrecision(2)));
+	return { label: piece.name, text: `${low} to ${high} kg/m²`, origin: piece.basis };
+});
 
 export const INPUTS = [
 	{
@@ -23,6 +30,7 @@ export const INPUTS = [
 				unit: 'kg/m²',
 				role: 'ballistic coefficient of a piece',
 				range: { above: 0, max: 5000 },
+				suggestions: TYPICAL,
 				spread: { text: '20 %', origin: `attitude and drag of a tumbling piece; ${HABIT}` },
 				help: 'Or give mass and drag area. A tube falls 3.5 times as fast end-on as broadside: choose the range that fits.'
 			},

@@ -133,7 +133,6 @@ function within({ label }: Descent, regions: readonly Region[], o: Observation &
 function figure({ observations, series }: FigureContext<Inputs>): Figure {
 	const prints = series as Footprint[];
 	const place = observations.find((o) => o.kind === 'offset');
-	const ring = (f: Footprint, level: number) => f.regions.find((r) => r.level === level)?.rings ?? [];
 	return {
 		title: place
 			? 'Where each descent would have put it, and where it was found'
@@ -142,10 +141,13 @@ function figure({ observations, series }: FigureContext<Inputs>): Figure {
 		y: { label: 'North of the pad', unit: 'm' },
 		equalScale: true,
 		layers: [
-			...prints.flatMap((f, i) => [
-				{ kind: 'region' as const, label: '', polygons: ring(f, 0.99), hatch: i },
-				{ kind: 'region' as const, label: `${f.label}, 90 %`, polygons: ring(f, 0.9), hatch: i, strong: true }
-			]),
+			...prints.map((f, i) => ({
+				kind: 'region' as const,
+				label: `${f.label}, 90 %`,
+				polygons: f.regions.find((r) => r.level === 0.9)?.rings ?? [],
+				hatch: i,
+				strong: true
+			})),
 			{ kind: 'point' as const, label: 'pad', x: 0, y: 0 },
 			...(place
 				? [

@@ -10,8 +10,8 @@ export interface Region {
 const CELLS = 72;
 
 /**
- * Smallest regions that hold given shares of the points: a smooth density on a grid, cut where the densest cells
- * together hold the share (highest-density regions, Hyndman 1996). Points in local metres east and north.
+ * Smallest regions that hold given shares of the points: a smooth density on a grid, cut at the height that the share
+ * of the points lies above (highest-density regions, Hyndman 1996). Points in local metres east and north.
  */
 export function regionsOf(
 	east: ArrayLike<number>,
@@ -24,14 +24,20 @@ export function regionsOf(
 	const [n0, n1] = reach(north, 4 * band[1]);
 	const [we, wn] = [(e1 - e0) / CELLS, (n1 - n0) / CELLS];
 	const density = new Float64Array(CELLS * CELLS);
-	for (let i = 0; i < n; i++) {
+	const cells = Array.from({ length: n }, (_, i) => {
 		const col = Math.floor((east[i]! - e0) / we);
 		const row = Math.floor((north[i]! - n0) / wn);
-		if (col >= 0 && col < CELLS && row >= 0 && row < CELLS) density[row * CELLS + col]! += 1 / n;
-	}
+		return col >= 0 && col < CELLS && row >= 0 && row < CELLS ? row * CELLS + col : -1;
+	});
+	for (const cell of cells) if (cell >= 0) density[cell]! += 1 / n;
 	blur(density, band[0] / we, 1, CELLS);
 	blur(density, band[1] / wn, CELLS, 1);
-	const thresholds = levels.map((level) => thresholdOf(density, level));
+	// The density that this share of the points themselves lies above.
+	const atPoints = cells.map((cell) => (cell < 0 ? 0 : density[cell]!));
+	const thresholds = sampleQuantiles(
+		atPoints,
+		levels.map((level) => 1 - level)
+	);
 	return levels.map((level, i) => {
 		const shape = contours().size([CELLS, CELLS]).thresholds([thresholds[i]!])(Array.from(density))[0];
 		const rings = (shape?.coordinates ?? []).flatMap((polygon) =>
@@ -43,12 +49,12 @@ export function regionsOf(
 	});
 }
 
-/** Silverman's rule per axis, on the narrower of spread and inter-quartile range; at least a metre. */
+/** Silverman's rule per axis, on the narrower of spread and inter-quartile range; a little wider for the thin outer region. */
 function bandwidth(east: ArrayLike<number>, north: ArrayLike<number>): [number, number] {
 	const one = (x: ArrayLike<number>) => {
 		const [q1 = 0, q3 = 0] = sampleQuantiles(x, [0.25, 0.75]);
 		const width = Math.min(meanAndSd(x).sd, (q3 - q1) / 1.349 || Infinity);
-		return Math.max(1, width * x.length ** (-1 / 6));
+		return Math.max(1, 1.2 * width * x.length ** (-1 / 6));
 	};
 	return [one(east), one(north)];
 }
@@ -73,18 +79,6 @@ function blur(values: Float64Array, sigma: number, step: number, line: number): 
 				sum += kernel[k + half]! * source[l * line + (i + k) * step]!;
 			values[l * line + i * step] = sum / total;
 		}
-}
-
-/** Density above which the cells together hold this share. */
-function thresholdOf(density: Float64Array, level: number): number {
-	const sorted = density.slice().sort().reverse();
-	const total = sorted.reduce((a, b) => a + b, 0);
-	let sum = 0;
-	for (const d of sorted) {
-		sum += d;
-		if (sum >= level * total) return d;
-	}
-	return 0;
 }
 
 /** Whether a point lies within a region (even-odd rule). */

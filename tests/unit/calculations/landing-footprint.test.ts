@@ -1,0 +1,120 @@
+import { describe, expect, it } from 'vitest';
+import { landingFootprint, type Footprint } from '$lib/calculations/landing-footprint/landing-footprint';
+import { inRegion, regionsOf } from '$lib/calculations/landing-footprint/regions';
+import { quantile } from '$lib/probability/distributions';
+import { randomStream } from '$lib/probability/generator';
+import { runCalculation, type CalculationResult, type Request } from '$lib/calculations/run';
+import { wind } from './example';
+
+const inputs = {
+	apogeeHeight: '1500 m',
+	drogueRate: '20 m/s',
+	mainRate: '6 m/s',
+	mainHeight: '300 m',
+	bareRate: '40 to 60 m/s',
+	separatedRate: '12 m/s',
+	wind
+};
+function run(request: Partial<Request>): CalculationResult {
+	const result = runCalculation(landingFootprint, { samples: 600, inputs, ...request });
+	if (!result.ok) throw new Error(`${result.error.path}: ${result.error.message}`);
+	return result.value;
+}
+const refusal = (changed: Record<string, unknown>, observed?: Record<string, unknown>) => {
+	const result = runCalculation(landingFootprint, {
+		samples: 100,
+		inputs: { ...inputs, ...changed },
+		...(observed ? { observed } : {})
+	});
+	return result.ok ? 'accepted' : `${result.error.path}: ${result.error.message}`;
+};
+
+describe('footprints', () => {
+	it('slower descents land farther downwind and take longer', () => {
+		const { outputs } = run({});
+		const order = ['No parachute', 'Drogue only', 'As planned', 'Main at apogee'];
+		for (const id of ['east', 'descentTime'])
+			for (let i = 1; i < order.length; i++)
+				expect(outputs[`${id} of ${order[i]}`]!.median).toBeGreaterThan(
+					outputs[`${id} of ${order[i - 1]}`]!.median
+				);
+	});
+	it('the plan takes about its two phases: 1200 m at 20 m/s and 300 m at 6 m/s, a little less in the thin air aloft', () => {
+		const t = run({ inputs: { ...inputs, groundSpeed: '0 m/s' } }).outputs['descentTime of As planned']!
+			.nominal!;
+		expect(t).toBeGreaterThan(100);
+		expect(t).toBeLessThan(1200 / 20 + 300 / 6 + 2);
+	});
+	it('leaves out what the inputs do not allow, and says so', () => {
+		const { outputs, warnings } = run({ inputs: { apogeeHeight: '1500 m', mainRate: '6 m/s', wind } });
+		expect(Object.keys(outputs).filter((k) => k.startsWith('distance'))).toEqual([
+			'distance of Main at apogee'
+		]);
+		expect(warnings.join(' ')).toMatch(/Not computed: As planned \(needs drogueRate\), Drogue only/);
+	});
+	it('weighs where and when together', () => {
+		const r = run({ samples: 1500, observed: { east: '600 m', north: '-160 m', descentTime: '75 ± 3 s' } });
+		const best = r.likelihoods!.reduce((a, b) => (b.density > a.density ? b : a));
+		expect(best.id).toBe('drogue-only');
+		expect(r.likelihoods!.at(-1)!.id).toBe('none-of-these');
+		expect(r.statements.join(' ')).toMatch(
+			/Drogue only: it was found inside the region that holds 50 of 100/
+		);
+	});
+	it('carries its cautions: a footprint is no safety distance', () => {
+		expect(run({}).cautions.join(' ')).toMatch(/no safety distance.*range officer/);
+	});
+	it.each<[string, Record<string, unknown>, Record<string, unknown> | undefined, RegExp]>([
+		['main above apogee', { mainHeight: '2000 m' }, undefined, /above the apogee/],
+		[
+			'no rate at all',
+			{ drogueRate: '', mainRate: '', bareRate: '', separatedRate: '' },
+			undefined,
+			/at least one descent rate/
+		],
+		['no apogee', { apogeeHeight: '' }, undefined, /^apogeeHeight: Apogee above the pad is missing/],
+		['half a place', {}, { east: '3 m' }, /belong together/],
+		['exact time', {}, { descentTime: '70 ± 0 s' }, /nothing is known exactly/]
+	])('refuses %s', (_, changed, observed, message) => {
+		expect(refusal(changed, observed)).toMatch(message);
+	});
+});
+
+describe('regions from samples', () => {
+	const random = randomStream(5, 'regions');
+	const normal = (mean: number, sd: number) =>
+		Float64Array.from({ length: 4000 }, () => quantile({ kind: 'normal', mean, sd }, random()));
+	const [east, north] = [normal(300, 80), normal(-100, 30)];
+	const regions = regionsOf(east, north);
+	it('hold about the share they state, the wider around the narrower', () => {
+		for (const region of regions) {
+			const share = east.filter((e, i) => inRegion(region, e, north[i]!)).length / east.length;
+			expect(Math.abs(share - region.level)).toBeLessThan(0.03);
+		}
+		const [inner, outer] = [regions[0]!, regions[2]!];
+		expect(inner.rings.flat().every(([e, n]) => inRegion(outer, e, n))).toBe(true);
+	});
+	it('enclose the area of the exact ellipse within a tenth', () => {
+		const area = (ring: [number, number][]) =>
+			ring.reduce(
+				(a, [x, y], i) => a + (x * ring[(i + 1) % ring.length]![1] - ring[(i + 1) % ring.length]![0] * y) / 2,
+				0
+			);
+		const ninety = regions[1]!.rings.reduce((a, r) => a + area(r), 0);
+		expect(Math.abs(Math.abs(ninety) / (Math.PI * 80 * 30 * -2 * Math.log(0.1)) - 1)).toBeLessThan(0.12);
+	});
+	it('come with every run, per scenario, as closed rings', () => {
+		const r = run({});
+		expect(r.figure!.layers.filter((l) => l.kind === 'region')).toHaveLength(6);
+		const prints = r.series as Footprint[];
+		expect(prints.map((p) => p.id)).toEqual([
+			'as-planned',
+			'drogue-only',
+			'main-at-apogee',
+			'no-parachute',
+			'separated',
+			'tangled'
+		]);
+		for (const ring of prints[0]!.regions[1]!.rings) expect(ring[0]).toEqual(ring.at(-1));
+	});
+});
