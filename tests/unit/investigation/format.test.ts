@@ -39,7 +39,7 @@ describe('the file format', () => {
 		const problems = checkChanges('investigations', [{ collection: 'evidence', id: id!, after }], {
 			...bench.file,
 			evidence: { [id!]: after }
-		} as never);
+		});
 		expect(problems).toEqual([`evidence/${id} names parts/nowhere, which is not there.`]);
 	});
 
