@@ -17,7 +17,7 @@ interface Part {
 	sections: Section[];
 }
 
-/** The whole investigation as Markdown, in the order of ICAO Annex 13: facts, analysis, conclusions, changes, appendices. */
+/** Title, and the whole investigation below it as Markdown, in the order of ICAO Annex 13: facts, analysis, conclusions, changes, appendices. */
 export function buildReport(input: ReportInput): { title: string; markdown: string } {
 	const c = new Context(input);
 	const title = input.file.about['main']?.title ?? 'Investigation';
@@ -62,7 +62,7 @@ export function buildReport(input: ReportInput): { title: string; markdown: stri
 	];
 	return {
 		title,
-		markdown: blocks(`# ${literal(title)}`, head(c), synopsis(c), contents(parts), ...parts.map(part))
+		markdown: blocks(head(c), synopsis(c), contents(parts), ...parts.map(part))
 	};
 }
 

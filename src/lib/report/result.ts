@@ -1,9 +1,59 @@
 import * as v from 'valibot';
 import type { AnyCalculation, Field } from '$lib/calculations/calculation';
+import type { Figure } from '$lib/calculations/figure';
 import { calculationById } from '$lib/calculations/registry';
 import { DIMENSIONS, type Dimension } from '$lib/quantity/dimensions';
 import { formatQuantity, formatSi } from '$lib/quantity/format';
 import { QuantitySchema } from '$lib/quantity/quantity';
+
+const axis = v.object({
+	label: v.string(),
+	unit: v.string(),
+	min: v.optional(v.number()),
+	max: v.optional(v.number())
+});
+const label = v.string();
+const numbers = v.array(v.number());
+const points = v.array(v.tuple([v.number(), v.number()]));
+const figure = v.object({
+	title: v.string(),
+	x: axis,
+	y: axis,
+	layers: v.array(
+		v.variant('kind', [
+			v.object({ kind: v.literal('band'), label, x: numbers, low: numbers, high: numbers }),
+			v.object({ kind: v.literal('line'), label, points, dashed: v.optional(v.boolean()) }),
+			v.object({
+				kind: v.literal('region'),
+				label,
+				polygons: v.array(points),
+				hatch: v.number(),
+				strong: v.optional(v.boolean())
+			}),
+			v.object({
+				kind: v.literal('point'),
+				label,
+				x: v.number(),
+				y: v.number(),
+				radius: v.optional(v.number())
+			}),
+			v.object({
+				kind: v.literal('rule'),
+				label,
+				at: v.number(),
+				axis: v.picklist(['x', 'y']),
+				halfWidth: v.optional(v.number())
+			})
+		])
+	),
+	equalScale: v.optional(v.boolean())
+});
+
+/** The figure of a stored result, or null where there is none that can be drawn. */
+export function readFigure(result: unknown): Figure | null {
+	const read = v.safeParse(v.object({ figure }), result);
+	return read.success ? (read.output.figure as Figure) : null;
+}
 
 const texts = v.optional(v.array(v.string()), []);
 const finite = v.pipe(v.number(), v.finite());

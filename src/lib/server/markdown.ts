@@ -38,6 +38,7 @@ const reader = new Marked({
 			const words = this.parser.parseInline(tokens);
 			return SAFE_LINK.test(href) ? `<a href="${escape(href)}">${words}</a>` : words;
 		},
+		table,
 		checkbox: ({ checked }) => (checked ? '☑ ' : '☐ '),
 		heading(token) {
 			const words = this.parser.parseInline(token.tokens);
@@ -47,6 +48,28 @@ const reader = new Marked({
 		}
 	}
 });
+
+/** Cells know their column, so that a narrow page can stack them; without column titles the first cell is the row's. */
+function table(
+	this: { parser: { parseInline(tokens: Token[]): string } },
+	{ header, rows }: Tokens.Table
+): string {
+	const titles = header.map(({ tokens }) => this.parser.parseInline(tokens).replace(/<[^>]*>/g, ''));
+	const headed = titles.some((title) => title.trim() !== '');
+	const align = (cell: Tokens.TableCell) => (cell.align ? ` align="${cell.align}"` : '');
+	const head = header.map(
+		(cell) => `<th scope="col"${align(cell)}>${this.parser.parseInline(cell.tokens)}</th>`
+	);
+	const body = rows.map((row) => {
+		const cells = row.map((cell, i) => {
+			const words = this.parser.parseInline(cell.tokens);
+			if (!headed && i === 0) return `<th scope="row">${words}</th>`;
+			return `<td${headed ? ` data-label="${titles[i] ?? ''}"` : ''}${align(cell)}>${words}</td>`;
+		});
+		return `<tr>${cells.join('')}</tr>`;
+	});
+	return `<table>${headed ? `<thead><tr>${head.join('')}</tr></thead>` : ''}<tbody>${body.join('')}</tbody></table>\n`;
+}
 
 function markHeadings(parent: { tokens?: Token[]; items?: Tokens.ListItem[] }): void {
 	for (const token of [...(parent.tokens ?? []), ...(parent.items ?? [])]) {
@@ -60,7 +83,12 @@ const POLICY: sanitizeHtml.IOptions = {
 		...['h1', 'h2', 'h3', 'h4', 'h5', 'h6', 'p', 'blockquote', 'ul', 'ol', 'li', 'hr', 'br', 'pre'],
 		...['em', 'strong', 'del', 'code', 'a', 'table', 'thead', 'tbody', 'tr', 'th', 'td']
 	],
-	allowedAttributes: { a: ['href', 'rel'], th: ['align'], td: ['align'], ol: ['start'] },
+	allowedAttributes: {
+		a: ['href', 'rel'],
+		th: ['align', 'scope'],
+		td: ['align', 'data-label'],
+		ol: ['start']
+	},
 	allowedSchemes: ['http', 'https', 'mailto'],
 	allowProtocolRelative: false,
 	disallowedTagsMode: 'escape',

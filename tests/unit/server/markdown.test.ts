@@ -3,7 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { safeHtml } from '$lib/server/markdown';
 
 const TAGS =
-	/^<(?:\/(?:h[1-6]|p|blockquote|ul|ol|li|pre|em|strong|del|code|a|table|thead|tbody|tr|th|td)|(?:h[1-6]|p|blockquote|ul|li|pre|em|strong|del|code|table|thead|tbody|tr)|(?:br|hr) \/|ol(?: start="\d+")?|(?:th|td)(?: align="(?:left|right|center)")?|a(?: href="(?:https?:\/\/|mailto:|#|\/(?![/\\]))[^"<>]*")?(?: rel="noopener noreferrer")?)>/i;
+	/^<(?:\/(?:h[1-6]|p|blockquote|ul|ol|li|pre|em|strong|del|code|a|table|thead|tbody|tr|th|td)|(?:h[1-6]|p|blockquote|ul|li|pre|em|strong|del|code|table|thead|tbody|tr)|(?:br|hr) \/|ol(?: start="\d+")?|th scope="(?:col|row)"(?: align="(?:left|right|center)")?|td(?: data-label="[^"<>]*")?(?: align="(?:left|right|center)")?|a(?: href="(?:https?:\/\/|mailto:|#|\/(?![/\\]))[^"<>]*")?(?: rel="noopener noreferrer")?)>/i;
 
 /** Reads the HTML by itself: what is in it that is neither plain text nor on the list? */
 function unsafe(html: string): string[] {
@@ -21,7 +21,7 @@ describe('markdown becomes plain structure', () => {
 		expect(html).toContain('<h1>Bay</h1>');
 		expect(html).toContain('<strong>bare</strong>');
 		expect(html).toContain('<a href="#e7" rel="noopener noreferrer">E7</a>');
-		expect(html).toContain('<td align="right">45</td>');
+		expect(html).toContain('<td data-label="N" align="right">45</td>');
 		expect(html).toContain('<ol start="3">');
 		expect(html).toContain('☑ done');
 	});

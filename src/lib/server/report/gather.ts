@@ -1,0 +1,141 @@
+import { figureSvg } from '$lib/calculations/figure-svg';
+import type { Investigation } from '$lib/investigation/case';
+import { planOf } from '$lib/investigation/views/plan';
+import { toTreeModel } from '$lib/investigation/views/tree-model';
+import { checkTree, weigh, type Weighing } from '$lib/reasoning';
+import { compose } from '$lib/report/compose';
+import { discreet, type Shown } from '$lib/report/discretion';
+import { drawPlan, wholeView } from '$lib/report/plan-drawing';
+import { buildReport } from '$lib/report/report';
+import { readFigure } from '$lib/report/result';
+import { PRINTED, THEMED } from '$lib/report/palette';
+import { drawTree, type EventWeights } from '$lib/report/tree-drawing';
+import { openInvestigation } from '../cases';
+import { showPicture } from '../files/receive';
+import { safeHtml } from '../markdown';
+import { openStore } from '../open-store';
+import { no, ok, type Answer } from '../storage/types';
+
+export interface Report {
+	title: string;
+	/** Everything below the title. */
+	html: string;
+	rev: number;
+	shown: Shown;
+}
+
+/** HTML of a picture's address, or null where it can't be shown. */
+export type PictureAddress = (sha256: string) => Promise<string | null>;
+
+export interface Setting {
+	/** Beside the rooms, or in a file that stands alone. */
+	base: string;
+	addressOf: PictureAddress;
+}
+
+/** Makes the report of an investigation as it stands now. */
+export async function makeReport(id: string, shown: Shown, { base, addressOf }: Setting): Answer<Report> {
+	const opened = await openInvestigation(id);
+	if (!opened.ok) return no(opened.refusal);
+	const lines = await (await openStore()).history(`investigations/${id}`, 1, opened.rev);
+	if (!lines.ok) return lines;
+	const seen = discreet(opened.file, lines.value, shown);
+	const weighings = weighAll(seen.file);
+	const figures = drawAll(seen.file, weighings, base !== '');
+	const pictures = await picturesOf(seen.file, addressOf);
+	const { title, markdown } = buildReport({
+		...seen,
+		shown,
+		rev: opened.rev,
+		at: new Date().toISOString(),
+		weighings,
+		figures: {
+			plan: 'figure:plan' in figures,
+			trees: Object.keys(seen.file.anomalies),
+			calculations: Object.keys(seen.file.calculations).filter(
+				(run) => `figure:calculation:${run}` in figures
+			)
+		},
+		pictures: Object.keys(pictures),
+		base
+	});
+	const inserts = {
+		...figures,
+		...Object.fromEntries(Object.entries(pictures).map(([file, html]) => [`picture:${file}`, html]))
+	};
+	return ok({ title, html: compose(safeHtml(markdown), inserts), rev: opened.rev, shown });
+}
+
+/** Weighs each anomaly's tree; one that can't be weighed is left out, and the report says that it is not weighed. */
+function weighAll(file: Investigation): Record<string, Weighing> {
+	return Object.fromEntries(
+		Object.keys(file.anomalies).flatMap((anomaly) => {
+			const { model } = toTreeModel(file, anomaly);
+			return checkTree(model).length > 0 ? [] : [[anomaly, weigh(model, { contributions: false })]];
+		})
+	);
+}
+
+function drawAll(
+	file: Investigation,
+	weighings: Record<string, Weighing>,
+	themed: boolean
+): Record<string, string> {
+	const palette = themed ? THEMED : PRINTED;
+	const figures: Record<string, string> = {};
+	const drawn = planOf(file);
+	if (drawn.ok && drawn.plan.items.length > 0) {
+		const svg = drawPlan(drawn.plan, wholeView(drawn.plan, 900, 640), { palette });
+		figures['figure:plan'] = figure(svg, 'The ground from above. North is up; distances are from the pad.');
+	}
+	for (const [anomaly, { number, title }] of Object.entries(file.anomalies)) {
+		const weighing = weighings[anomaly];
+		const weights: Record<string, EventWeights> = weighing ? { ...weighing.events, ...weighing.gates } : {};
+		figures[`figure:tree:${anomaly}`] = figure(
+			drawTree(file, anomaly, weights, { palette }),
+			`Fault tree of A${number}: ${title}. In each box: ring, given the top event; dot and figure, given all; tick, starting weight.`
+		);
+	}
+	for (const [run, { result, number, title }] of Object.entries(file.calculations)) {
+		const found = readFigure(result);
+		if (found)
+			figures[`figure:calculation:${run}`] = figure(
+				figureSvg(found, { id: `k${number}-figure` }),
+				`K${number}: ${title}`
+			);
+	}
+	return figures;
+}
+
+const escape = (text: string) => text.replace(/[&<>"']/g, (c) => `&#${c.codePointAt(0)};`);
+
+const figure = (content: string, caption: string) =>
+	`<figure>${content}<figcaption>${escape(caption)}</figcaption></figure>`;
+
+/** Pictures of the items that count, each once; what can't be shown stays named with its hash. */
+async function picturesOf(file: Investigation, addressOf: PictureAddress): Promise<Record<string, string>> {
+	const pictures: Record<string, string> = {};
+	for (const { attachments, number, title } of Object.values(file.evidence))
+		for (const id of attachments) {
+			const attachment = file.attachments[id];
+			if (pictures[id] !== undefined || attachment?.kind !== 'photo') continue;
+			const address = await addressOf(attachment.sha256);
+			if (address !== null)
+				pictures[id] = `<img src="${escape(address)}" alt="${escape(`E${number} ${title}`)}" loading="lazy">`;
+		}
+	return pictures;
+}
+
+/** What the address asks to show; nothing that is not ticked. */
+export const shownIn = ({ searchParams }: URL): Shown => ({
+	names: searchParams.has('names'),
+	positions: searchParams.has('positions')
+});
+
+/** Pictures for a file that stands alone: our own copies without EXIF, as data. */
+export const embedPicture =
+	(id: string): PictureAddress =>
+	async (sha256) => {
+		const copy = await showPicture(await openStore(), `investigations/${id}`, sha256, 'display');
+		return copy.ok ? `data:image/jpeg;base64,${Buffer.from(copy.value).toString('base64')}` : null;
+	};
