@@ -6,7 +6,6 @@ export const STANDARD_GRAVITY_M_S2 = 9.80665;
 export const GAS_CONSTANT_AIR = 8314.32 / 28.9644;
 export const HEAT_RATIO_AIR = 1.4;
 export const STANDARD_PRESSURE_PA = 101_325;
-export const STANDARD_TEMPERATURE_K = 288.15;
 /** Effective radius of the Earth in the 1976 standard, for geopotential height, m. */
 const EARTH_RADIUS_M = 6_356_766;
 

@@ -31,9 +31,8 @@ export function sphereDrag(reynolds: number): number {
 // Aeronautical Engineer's Data Book, p. 95 (seen); the same in Hoerner, Fluid-Dynamic Drag (1965), ch. 3 (from memory).
 const ACROSS = { slenderness: [1, 2, 5, 10, 40], drag: [0.63, 0.68, 0.74, 0.82, 0.98] };
 const ALONG = { slenderness: [1, 2, 4, 7], drag: [0.91, 0.85, 0.87, 0.99] };
+/** Square plate, flat on; a long one has 1.98, a disc 1.12 (OpenStax). */
 export const SQUARE_PLATE_DRAG = 1.17;
-export const LONG_PLATE_DRAG = 1.98;
-export const DISC_DRAG = 1.12;
 
 /**
  * Drag coefficient of a cylinder across the flow, on length times diameter, below the drag crisis. The 1.2 of an

@@ -33,16 +33,40 @@ const NEAR_DOWN = 0.05;
 const NEAR_ACROSS = 0.02;
 /** Error allowed in one step of the start. */
 const STEP_ERROR_M_S = 0.003;
+/** Longest step of the start, in units of vt/g. */
+const LONGEST_STEP = 0.7;
 const GAUSS = 0.5 - Math.sqrt(3) / 6;
 
-/** Share of a step at which a height that goes from z0 > 0 to z1 <= 0 with slopes d0, d1 a step (a cubic) is 0. */
-function crossingShare(z0: number, d0: number, z1: number, d1: number): number {
+// Dormand and Prince's coefficients: fifth and sixth stage, fifth-order sum, difference to the fourth-order one.
+const C1 = 19372 / 6561;
+const C2 = -25360 / 2187;
+const C3 = 64448 / 6561;
+const C4 = -212 / 729;
+const D1 = 9017 / 3168;
+const D2 = -355 / 33;
+const D3 = 46732 / 5247;
+const D4 = 49 / 176;
+const D5 = -5103 / 18656;
+const B1 = 35 / 384;
+const B3 = 500 / 1113;
+const B4 = 125 / 192;
+const B5 = -2187 / 6784;
+const B6 = 11 / 84;
+const R1 = 71 / 57600;
+const R3 = -71 / 16695;
+const R4 = 71 / 1920;
+const R5 = -17253 / 339200;
+const R6 = 22 / 525;
+const R7 = -1 / 40;
+
+/** Share of a step at which a height that goes from z0 > 0 to z1 <= 0 with slopes d0, D1 a step (a cubic) is 0. */
+function crossingShare(z0: number, d0: number, z1: number, D1: number): number {
 	let low = 0;
 	let high = 1;
 	for (let i = 0; i < 30; i++) {
 		const x = (low + high) / 2;
 		const y = 1 - x;
-		const value = y * y * ((1 + 2 * x) * z0 + x * d0) + x * x * ((1 + 2 * y) * z1 - y * d1);
+		const value = y * y * ((1 + 2 * x) * z0 + x * d0) + x * x * ((1 + 2 * y) * z1 - y * D1);
 		if (value > 0) low = x;
 		else high = x;
 	}
@@ -318,7 +342,8 @@ export function makeFaller(air: Air, heightsM: ArrayLike<number>, endM = 0): Fal
 	return {
 		landed,
 		load(ballisticKgM2, eastMS, northMS, highestM = Infinity) {
-			requireRange({ ballisticKgM2 }, LEAST_BALLISTIC_KG_M2, 1e15);
+			if (!(ballisticKgM2 >= LEAST_BALLISTIC_KG_M2 && ballisticKgM2 <= 1e15))
+				throw new RangeError(`ballisticKgM2 must be at least ${LEAST_BALLISTIC_KG_M2}, got ${ballisticKgM2}`);
 			if (eastMS.length !== nodes - 2 || northMS.length !== nodes - 2)
 				throw new RangeError(`eastMS and northMS must hold ${nodes - 2} winds, one for each height`);
 			for (let i = 1; i < nodes - 1; i++) {
@@ -344,7 +369,9 @@ export function makeFaller(air: Air, heightsM: ArrayLike<number>, endM = 0): Fal
 			let a1n = acceleration[1]!;
 			let a1u = acceleration[2]!;
 			let last = false;
-			let h = (0.3 * Math.sqrt(twoBG / density(z))) / G;
+			// No step so long that it could pass a bend of the wind without noticing.
+			const longest = (LONGEST_STEP * Math.sqrt(twoBG / density(z))) / G;
+			let h = 0.4 * longest;
 			while (z > endM || vu > 0) {
 				if (vu < 0) {
 					const vt2 = twoBG / density(z);
@@ -378,42 +405,31 @@ export function makeFaller(air: Air, heightsM: ArrayLike<number>, endM = 0): Fal
 				const a4e = acceleration[0]!;
 				const a4n = acceleration[1]!;
 				const a4u = acceleration[2]!;
-				const [c1, c2, c3, c4] = [19372 / 6561, -25360 / 2187, 64448 / 6561, -212 / 729] as const;
-				const v5e = ve + h * (c1 * a1e + c2 * a2e + c3 * a3e + c4 * a4e);
-				const v5n = vn + h * (c1 * a1n + c2 * a2n + c3 * a3n + c4 * a4n);
-				const v5u = vu + h * (c1 * a1u + c2 * a2u + c3 * a3u + c4 * a4u);
-				accelerate(z + h * (c1 * vu + c2 * v2u + c3 * v3u + c4 * v4u), v5e, v5n, v5u);
+				const v5e = ve + h * (C1 * a1e + C2 * a2e + C3 * a3e + C4 * a4e);
+				const v5n = vn + h * (C1 * a1n + C2 * a2n + C3 * a3n + C4 * a4n);
+				const v5u = vu + h * (C1 * a1u + C2 * a2u + C3 * a3u + C4 * a4u);
+				accelerate(z + h * (C1 * vu + C2 * v2u + C3 * v3u + C4 * v4u), v5e, v5n, v5u);
 				const a5e = acceleration[0]!;
 				const a5n = acceleration[1]!;
 				const a5u = acceleration[2]!;
-				const [d1, d2, d3, d4, d5] = [9017 / 3168, -355 / 33, 46732 / 5247, 49 / 176, -5103 / 18656] as const;
-				const v6e = ve + h * (d1 * a1e + d2 * a2e + d3 * a3e + d4 * a4e + d5 * a5e);
-				const v6n = vn + h * (d1 * a1n + d2 * a2n + d3 * a3n + d4 * a4n + d5 * a5n);
-				const v6u = vu + h * (d1 * a1u + d2 * a2u + d3 * a3u + d4 * a4u + d5 * a5u);
-				accelerate(z + h * (d1 * vu + d2 * v2u + d3 * v3u + d4 * v4u + d5 * v5u), v6e, v6n, v6u);
+				const v6e = ve + h * (D1 * a1e + D2 * a2e + D3 * a3e + D4 * a4e + D5 * a5e);
+				const v6n = vn + h * (D1 * a1n + D2 * a2n + D3 * a3n + D4 * a4n + D5 * a5n);
+				const v6u = vu + h * (D1 * a1u + D2 * a2u + D3 * a3u + D4 * a4u + D5 * a5u);
+				accelerate(z + h * (D1 * vu + D2 * v2u + D3 * v3u + D4 * v4u + D5 * v5u), v6e, v6n, v6u);
 				const a6e = acceleration[0]!;
 				const a6n = acceleration[1]!;
 				const a6u = acceleration[2]!;
-				const [b1, b3, b4, b5, b6] = [35 / 384, 500 / 1113, 125 / 192, -2187 / 6784, 11 / 84] as const;
-				const v7e = ve + h * (b1 * a1e + b3 * a3e + b4 * a4e + b5 * a5e + b6 * a6e);
-				const v7n = vn + h * (b1 * a1n + b3 * a3n + b4 * a4n + b5 * a5n + b6 * a6n);
-				const v7u = vu + h * (b1 * a1u + b3 * a3u + b4 * a4u + b5 * a5u + b6 * a6u);
-				const z7 = z + h * (b1 * vu + b3 * v3u + b4 * v4u + b5 * v5u + b6 * v6u);
+				const v7e = ve + h * (B1 * a1e + B3 * a3e + B4 * a4e + B5 * a5e + B6 * a6e);
+				const v7n = vn + h * (B1 * a1n + B3 * a3n + B4 * a4n + B5 * a5n + B6 * a6n);
+				const v7u = vu + h * (B1 * a1u + B3 * a3u + B4 * a4u + B5 * a5u + B6 * a6u);
+				const z7 = z + h * (B1 * vu + B3 * v3u + B4 * v4u + B5 * v5u + B6 * v6u);
 				accelerate(z7, v7e, v7n, v7u);
 				const a7e = acceleration[0]!;
 				const a7n = acceleration[1]!;
 				const a7u = acceleration[2]!;
-				const [r1, r3, r4, r5, r6, r7] = [
-					71 / 57600,
-					-71 / 16695,
-					71 / 1920,
-					-17253 / 339200,
-					22 / 525,
-					-1 / 40
-				] as const;
-				const xe = r1 * a1e + r3 * a3e + r4 * a4e + r5 * a5e + r6 * a6e + r7 * a7e;
-				const xn = r1 * a1n + r3 * a3n + r4 * a4n + r5 * a5n + r6 * a6n + r7 * a7n;
-				const xu = r1 * a1u + r3 * a3u + r4 * a4u + r5 * a5u + r6 * a6u + r7 * a7u;
+				const xe = R1 * a1e + R3 * a3e + R4 * a4e + R5 * a5e + R6 * a6e + R7 * a7e;
+				const xn = R1 * a1n + R3 * a3n + R4 * a4n + R5 * a5n + R6 * a6n + R7 * a7n;
+				const xu = R1 * a1u + R3 * a3u + R4 * a4u + R5 * a5u + R6 * a6u + R7 * a7u;
 				const error = (h * Math.sqrt(xe * xe + xn * xn + xu * xu)) / STEP_ERROR_M_S;
 				if (!last) {
 					if (!(error <= 1)) {
@@ -426,8 +442,8 @@ export function makeFaller(air: Air, heightsM: ArrayLike<number>, endM = 0): Fal
 						continue;
 					}
 				}
-				e += h * (b1 * ve + b3 * v3e + b4 * v4e + b5 * v5e + b6 * v6e);
-				n += h * (b1 * vn + b3 * v3n + b4 * v4n + b5 * v5n + b6 * v6n);
+				e += h * (B1 * ve + B3 * v3e + B4 * v4e + B5 * v5e + B6 * v6e);
+				n += h * (B1 * vn + B3 * v3n + B4 * v4n + B5 * v5n + B6 * v6n);
 				z = z7;
 				t += h;
 				ve = v7e;
@@ -437,7 +453,7 @@ export function makeFaller(air: Air, heightsM: ArrayLike<number>, endM = 0): Fal
 				a1n = a7n;
 				a1u = a7u;
 				if (last) break;
-				h *= error > 1e-4 ? Math.min(4, growth(error)) : 4;
+				h = Math.min(longest, h * (error > 1e-4 ? growth(error) : 8));
 			}
 			// The last step ends millimetres off.
 			const rest = last && vu < 0 ? (endM - z) / vu : 0;

@@ -36,9 +36,10 @@ describe('the fall of a piece', () => {
 					wind.eastMSAt.map((e, i) => c * e + s * wind.northMSAt[i]!),
 					wind.northMSAt.map((n, i) => c * n - s * wind.eastMSAt[i]!)
 				);
-				const a = fall(input);
+				const a = fall({ ...input, tolerance: 1e-11 });
 				const b = fall({
 					...input,
+					tolerance: 1e-11,
 					wind: turned,
 					start: { ...start, vEastMS: c * 20 + s * -5, vNorthMS: c * -5 - s * 20 }
 				});
