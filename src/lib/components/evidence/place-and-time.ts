@@ -90,7 +90,11 @@ export interface MomentDraft {
 	clockZone: string;
 }
 
-export function momentDraft(at: Moment | null, file: Investigation): MomentDraft {
+/** @param at  what is stored; a kind alone, where only the way of saying it is known yet */
+export function momentDraft(
+	at: Moment | { kind: 'sinceLaunch'; after: null } | null,
+	file: Investigation
+): MomentDraft {
 	return {
 		kind: at?.kind ?? 'none',
 		clock: at?.kind === 'clock' ? at.clock : (Object.keys(file.clocks)[0] ?? NEW_CLOCK),

@@ -9,6 +9,8 @@ import type { Weather, WindLevel } from '../schema/record';
 export interface WindRead {
 	heightsAre: Weather['heightsAre'];
 	wind: WindLevel[];
+	/** Soundings give directions against true north; a plain table does not say. */
+	fromReference: Weather['fromReference'] | null;
 	/** What kind of text it was taken for. */
 	readAs: string;
 	/** What was assumed and what was left out, in words. */
@@ -55,6 +57,7 @@ export function readWindTable(
 	return done({
 		heightsAre: said === 'above the pad' ? 'abovePad' : 'aboveSea',
 		wind,
+		fromReference: format === 'table' ? null : 'true',
 		readAs: READ_AS[format],
 		notes: left
 	});
