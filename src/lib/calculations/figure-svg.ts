@@ -72,6 +72,11 @@ function pointsOf(layer: Layer): Point[] {
 			];
 		case 'rule':
 			return [];
+		case 'chain':
+			return layer.links.flatMap((l): Point[] => [
+				[l.low ?? l.value, 0],
+				[l.high ?? l.value, -layer.links.length]
+			]);
 	}
 }
 
@@ -133,7 +138,9 @@ function axes(figure: Figure, f: Frame): string {
 		([v, text]) =>
 			`<line x1="${n(f.x(v))}" x2="${n(f.x(v))}" y1="${f.bottom}" y2="${f.bottom + 5}" stroke="currentColor"/><text x="${n(f.x(v))}" y="${f.bottom + 19}" text-anchor="middle">${text}</text>`
 	);
-	const ys = ticks(f.y).map(
+	// The rows of a chain are names, not numbers.
+	const named = figure.layers.some((l) => l.kind === 'chain');
+	const ys = (named ? [] : ticks(f.y)).map(
 		([v, text]) =>
 			`<line x1="${f.left}" x2="${f.right}" y1="${n(f.y(v))}" y2="${n(f.y(v))}" stroke="currentColor" opacity="0.12"/><text x="${f.left - 8}" y="${n(f.y(v) + 4)}" text-anchor="end">${text}</text>`
 	);
@@ -216,7 +223,29 @@ function drawLayer(layer: Layer, f: Frame): Drawn {
 				]
 			};
 		}
+		case 'chain':
+			return drawChain(layer, f);
 	}
+}
+
+/** Links one below the other, joined at the left: a dot at the value, a bar over its interval, the weakest thicker. */
+function drawChain({ links }: Extract<Layer, { kind: 'chain' }>, f: Frame): Drawn {
+	const least = Math.min(...links.map((l) => l.value));
+	const rows = links.map((l, i) => {
+		const y = f.y(-(i + 0.5));
+		const weakest = l.value === least;
+		const bar =
+			l.low === undefined || l.high === undefined
+				? ''
+				: `<line x1="${n(f.x(l.low))}" x2="${n(f.x(l.high))}" y1="${n(y)}" y2="${n(y)}" stroke="currentColor" stroke-width="${weakest ? 4 : 2}" opacity="0.5"/>`;
+		return {
+			shape: `${bar}<circle cx="${n(f.x(l.value))}" cy="${n(y)}" r="${weakest ? 6 : 4}"/>`,
+			label: { x: f.left + 8, y: y - 8, text: weakest ? `${l.label} (weakest)` : l.label }
+		};
+	});
+	const [top, bottom] = [f.y(-0.5), f.y(0.5 - links.length)];
+	const spine = `<line x1="${f.left + 3}" x2="${f.left + 3}" y1="${n(top)}" y2="${n(bottom)}" stroke="currentColor" stroke-width="2"/>`;
+	return { shape: spine + rows.map((r) => r.shape).join(''), labels: rows.map((r) => r.label) };
 }
 
 /** Labels, the topmost layer's first, moved apart downward where they would cover each other. */
@@ -256,6 +285,12 @@ export function figureCsv({ x, y, layers }: Figure): string {
 				return [[l.label, '', l.x, l.y]];
 			case 'rule':
 				return [l.axis === 'x' ? [l.label, '', l.at, ''] : [l.label, '', '', l.at]];
+			case 'chain':
+				return l.links.flatMap((link) => [
+					[link.label, 'value', link.value, ''],
+					...(link.low === undefined ? [] : [[link.label, 'low', link.low, '']]),
+					...(link.high === undefined ? [] : [[link.label, 'high', link.high, '']])
+				]);
 		}
 	});
 	return [head, ...rows].map((row) => row.map((c) => cell(String(c))).join(',')).join('\n') + '\n';

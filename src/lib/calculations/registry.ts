@@ -1,9 +1,10 @@
 import type { AnyCalculation } from './calculation';
+import { descent } from './descent/descent';
 import { fallSeparation } from './fall-separation/fall-separation';
 import { landingFootprint } from './landing-footprint/landing-footprint';
 
 /** Every calculation, in the order in which they are offered. */
-export const CALCULATIONS: readonly AnyCalculation[] = [fallSeparation, landingFootprint];
+export const CALCULATIONS: readonly AnyCalculation[] = [fallSeparation, landingFootprint, descent];
 
 export const calculationById = (id: string): AnyCalculation | undefined =>
 	CALCULATIONS.find((c) => c.id === id);

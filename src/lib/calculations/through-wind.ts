@@ -8,6 +8,40 @@ import type { Field, ValuesOf } from './calculation';
 
 const HABIT = 'common practice, no source';
 
+/** Inputs from which the air of the day follows. */
+export const AIR = [
+	{
+		kind: 'quantity',
+		id: 'siteElevation',
+		label: 'Height of the pad above sea level',
+		dimension: 'length',
+		unit: 'm',
+		role: 'site elevation',
+		default: { text: '0 m', origin: 'sea level, for want of the site’s own' },
+		range: { min: -450, max: 6000 }
+	},
+	{
+		kind: 'quantity',
+		id: 'siteTemperature',
+		label: 'Air temperature at the pad',
+		dimension: 'temperature',
+		unit: '°C',
+		role: 'site temperature',
+		range: { min: 220, max: 330 },
+		help: 'Blank: the standard atmosphere.'
+	},
+	{
+		kind: 'quantity',
+		id: 'sitePressure',
+		label: 'Air pressure at the pad',
+		dimension: 'pressure',
+		unit: 'hPa',
+		role: 'site pressure',
+		range: { min: 40_000, max: 110_000 },
+		help: 'At the site, not reduced to sea level. Blank: the standard atmosphere.'
+	}
+] as const satisfies readonly Field[];
+
 /** Inputs that every calculation of a way down through the wind shares. */
 export const WIND_AND_AIR = [
 	{
@@ -70,36 +104,7 @@ export const WIND_AND_AIR = [
 		range: { min: -Math.PI, max: Math.PI },
 		help: 'Turns the whole table; positive turns clockwise.'
 	},
-	{
-		kind: 'quantity',
-		id: 'siteElevation',
-		label: 'Height of the pad above sea level',
-		dimension: 'length',
-		unit: 'm',
-		role: 'site elevation',
-		default: { text: '0 m', origin: 'sea level, for want of the site’s own' },
-		range: { min: -450, max: 6000 }
-	},
-	{
-		kind: 'quantity',
-		id: 'siteTemperature',
-		label: 'Air temperature at the pad',
-		dimension: 'temperature',
-		unit: '°C',
-		role: 'site temperature',
-		range: { min: 220, max: 330 },
-		help: 'Blank: the standard atmosphere.'
-	},
-	{
-		kind: 'quantity',
-		id: 'sitePressure',
-		label: 'Air pressure at the pad',
-		dimension: 'pressure',
-		unit: 'hPa',
-		role: 'site pressure',
-		range: { min: 40_000, max: 110_000 },
-		help: 'At the site, not reduced to sea level. Blank: the standard atmosphere.'
-	}
+	...AIR
 ] as const satisfies readonly Field[];
 
 export type WindAndAir = ValuesOf<typeof WIND_AND_AIR>;
@@ -126,8 +131,8 @@ function remember<T>(most: number): (key: string, make: () => T) => T {
 const airs = remember<Air>(64);
 const fallers = remember<Faller>(64);
 
-const airKey = (x: WindAndAir) => `${x.siteElevation} ${x.siteTemperature} ${x.sitePressure}`;
-export function airOf(x: WindAndAir): Air {
+const airKey = (x: ValuesOf<typeof AIR>) => `${x.siteElevation} ${x.siteTemperature} ${x.sitePressure}`;
+export function airOf(x: ValuesOf<typeof AIR>): Air {
 	return airs(airKey(x), () =>
 		makeAir({
 			siteElevationM: x.siteElevation,

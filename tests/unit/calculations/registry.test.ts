@@ -115,6 +115,22 @@ group('figures', () => {
 		expect(csv).toContain('"median, of all",,10,3\n');
 		expect(csv).toContain('measured,,,2\n');
 	});
+	it('a chain names every link, marks the weakest, and lists its interval', () => {
+		const links = [
+			{ label: 'eye bolt', value: 3.1, low: 2.4, high: 3.9 },
+			{ label: 'bulkhead', value: 0.8 }
+		];
+		const chain: Figure = {
+			...figure,
+			x: { label: 'Margin', unit: '1' },
+			layers: [{ kind: 'chain', label: 'path', links }]
+		};
+		const svg = figureSvg(chain);
+		expect(svg).toContain('>eye bolt<');
+		expect(svg).toContain('>bulkhead (weakest)<');
+		expect(svg).not.toMatch(/NaN|undefined|Infinity/);
+		expect(figureCsv(chain)).toContain('eye bolt,low,2.4,\n');
+	});
 	it('an empty or a flat figure still has axes', () => {
 		expect(figureSvg({ ...figure, layers: [] })).not.toMatch(/NaN|Infinity/);
 		expect(
