@@ -3,8 +3,12 @@ import type { TreeEvent } from '$lib/investigation/schema/anomaly';
 import { DISPOSITION_WORDS, dispositionPath } from '$lib/investigation/views/disposition';
 import { eventsOf } from '$lib/investigation/views/tree';
 import { alongLine, percent } from '$lib/investigation/views/weight-line';
+import { escape, FONT, r } from './drawing';
+import { type Palette, PRINTED, THEMED } from './palette';
 import { gateShape, leafShape } from './tree-symbols';
 import { BOX, type Edge, GATE, LEAF, layoutTree, type Place, type TreeLayout } from './tree-layout';
+
+export { PRINTED, THEMED } from './palette';
 
 /** The three numbers of an event; null where it was not weighed. */
 export interface EventWeights {
@@ -13,35 +17,6 @@ export interface EventWeights {
 	givenAll: number | null;
 }
 
-export interface Palette {
-	ink: string;
-	ink2: string;
-	rule: string;
-	sheet: string;
-	mark: string;
-	wash: string;
-}
-
-/** Colours that follow the page's theme. */
-export const THEMED: Palette = {
-	ink: 'var(--ink)',
-	ink2: 'var(--ink-2)',
-	rule: 'var(--rule-strong)',
-	sheet: 'var(--sheet)',
-	mark: 'var(--mark)',
-	wash: 'var(--mark-wash)'
-};
-
-/** Colours for a file that stands alone. */
-export const PRINTED: Palette = {
-	ink: '#1d2630',
-	ink2: '#4b5661',
-	rule: '#a9aaa5',
-	sheet: '#ffffff',
-	mark: '#b5431f',
-	wash: '#fbeee8'
-};
-
 export interface DrawingOptions {
 	palette?: Palette;
 	/** Event that is chosen. */
@@ -49,11 +24,6 @@ export interface DrawingOptions {
 	/** Events that light up: a cut set, or the most probable explanation. */
 	lit?: ReadonlySet<string>;
 }
-
-const escape = (text: string): string =>
-	text.replace(/[&<>"]/g, (c) => ({ '&': '&amp;', '<': '&lt;', '>': '&gt;', '"': '&quot;' })[c]!);
-
-const r = (x: number): number => Math.round(x * 10) / 10;
 
 /**
  * The picture of one event at the origin: its box with title, disposition and weight bar, and beneath it the symbol of
@@ -195,5 +165,5 @@ export function drawTree(
 	const layout = layoutTree(events, file.anomalies[anomaly]?.top ?? '', { maxWidth });
 	const title = escape(`Fault tree: ${file.anomalies[anomaly]?.title ?? ''}`);
 	const [width, height] = [Math.ceil(layout.width), Math.ceil(layout.height)];
-	return `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height}" width="${width}" height="${height}" role="img" aria-label="${title}" font-family="'Atkinson Hyperlegible Next Variable','Atkinson Hyperlegible Next',system-ui,sans-serif">${drawPlaces(events, layout, weights, { palette, ...options })}</svg>`;
+	return `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height}" width="${width}" height="${height}" role="img" aria-label="${title}" font-family="${FONT}">${drawPlaces(events, layout, weights, { palette, ...options })}</svg>`;
 }

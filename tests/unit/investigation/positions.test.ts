@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import { planOf } from '$lib/investigation/views/plan';
 import { apart, positions, wouldCircle } from '$lib/investigation/views/positions';
-import { drawPlan, roundStep, wholeView } from '$lib/report/plan-drawing';
+import { roundStep } from '$lib/report/drawing';
+import { drawPlan, wholeView } from '$lib/report/plan-drawing';
 import { piece, Workbench } from './workbench';
 
 const circle = { radius: '8 m', level: 0.95 };

@@ -1,0 +1,55 @@
+import type { Figure } from '$lib/calculations/figure';
+
+const cell = (value: string | number) => {
+	const text = String(value);
+	return /[",\n;]/.test(text) ? `"${text.replace(/"/g, '""')}"` : text;
+};
+
+/** The numbers behind a figure as CSV, one row per point: layer, its part, x and y with their units in the head. */
+export function figureCsv({ x, y, layers }: Figure): string {
+	const rows = layers.flatMap((layer): (string | number)[][] => {
+		const { label } = layer;
+		switch (layer.kind) {
+			case 'band':
+				return layer.x.flatMap((at, i) => [
+					[label, 'low', at, layer.low[i] ?? ''],
+					[label, 'high', at, layer.high[i] ?? '']
+				]);
+			case 'line':
+				return layer.points.map(([px, py]) => [label, '', px, py]);
+			case 'region':
+				return layer.polygons.flatMap((ring, i) => ring.map(([px, py]) => [label, `ring ${i + 1}`, px, py]));
+			case 'point':
+				return [
+					[label, '', layer.x, layer.y],
+					...(layer.radius === undefined ? [] : [[label, 'radius', layer.radius, layer.radius]])
+				];
+			case 'rule': {
+				const { at, halfWidth: half = 0 } = layer;
+				const parts: [string, number][] =
+					half > 0
+						? [
+								['', at],
+								['low', at - half],
+								['high', at + half]
+							]
+						: [['', at]];
+				return parts.map(([part, value]) =>
+					layer.axis === 'x' ? [label, part, value, ''] : [label, part, '', value]
+				);
+			}
+			case 'chain':
+				return layer.links.flatMap(({ label: link, value, low, high }) => [
+					[label, link, value, ''],
+					...(low === undefined || high === undefined
+						? []
+						: [
+								[label, `${link}, low`, low, ''],
+								[label, `${link}, high`, high, '']
+							])
+				]);
+		}
+	});
+	const head = ['layer', 'part', `${x.label} (${x.unit})`, `${y.label} (${y.unit})`];
+	return [head, ...rows].map((row) => row.map(cell).join(',')).join('\n') + '\n';
+}

@@ -1,0 +1,394 @@
+import { scaleLinear } from 'd3-scale';
+import type { Axis, Figure, Layer } from '$lib/calculations/figure';
+import { formatNumber } from '$lib/quantity/format';
+import {
+	escape,
+	FONT,
+	grid,
+	hatch,
+	Labels,
+	linePath,
+	northArrow,
+	type Point,
+	r,
+	ringPath,
+	scaleBar
+} from './drawing';
+import { type Palette, THEMED } from './palette';
+import { textWidth } from './text-width';
+
+export interface FigureOptions {
+	palette?: Palette;
+	/** Pixels; the height follows where none is given. */
+	width?: number;
+	height?: number;
+	/** Prefix of the ids in it, unique on the page. */
+	id?: string;
+}
+
+type ChainLayer = Extract<Layer, { kind: 'chain' }>;
+
+/** The part of the picture in which the layers lie, and how their coordinates get there. */
+interface Frame {
+	left: number;
+	right: number;
+	top: number;
+	bottom: number;
+	at: (p: Point) => Point;
+	labels: Labels;
+	p: Palette;
+	id: string;
+}
+
+const AXIS_SIZE = 12.5;
+
+/**
+ * Draws a calculation's figure as one SVG: regions differ by hatching, lines by dashes, and every layer carries its
+ * label, so that it reads without colour and without a legend.
+ */
+export function drawFigure(figure: Figure, options: FigureOptions = {}): string {
+	const { palette: p = THEMED, width = 720, id = 'figure' } = options;
+	const chain = figure.layers.find((layer) => layer.kind === 'chain');
+	const height =
+		options.height ??
+		(chain
+			? 76 + 46 * chain.links.length
+			: Math.round(Math.max(260, width * (figure.equalScale ? 0.72 : 0.52))));
+	const labels = new Labels(width, height, p);
+	const drawn = figure.equalScale
+		? plan(figure, { width, height, labels, p, id })
+		: plot(figure, chain, { width, height, labels, p, id });
+	return `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height}" width="${width}" height="${height}" role="img" aria-label="${escape(figure.title)}" font-family="${FONT}">${drawn}</svg>`;
+}
+
+interface Canvas {
+	width: number;
+	height: number;
+	labels: Labels;
+	p: Palette;
+	id: string;
+}
+
+/** A plan of the ground: north up, one metre as long in both directions. */
+function plan(figure: Figure, { width, height, labels, p, id }: Canvas): string {
+	const points = figure.layers.flatMap(pointsOf);
+	const [west, east] = extent(
+		points.map(([x]) => x),
+		figure.x,
+		[]
+	);
+	const [south, north] = extent(
+		points.map(([, y]) => y),
+		figure.y,
+		[]
+	);
+	const edge = { top: 70, side: 46, bottom: 58 };
+	const metresPerPx = Math.max(
+		(east - west) / (width - 2 * edge.side),
+		(north - south) / (height - edge.top - edge.bottom)
+	);
+	const shift = ((edge.top - edge.bottom) / 2) * metresPerPx;
+	const view = {
+		centre: [(west + east) / 2, (south + north) / 2 + shift] as const,
+		metresPerPx,
+		width,
+		height
+	};
+	const at = ([x, y]: Point): Point => [
+		width / 2 + (x - view.centre[0]) / metresPerPx,
+		height / 2 - (y - view.centre[1]) / metresPerPx
+	];
+	labels.keepFree(0, 0, 76, 76);
+	labels.keepFree(0, height - 52, 270, 52);
+	const frame = { left: 0, right: width, top: 0, bottom: height, at, labels, p, id };
+	return grid(view, at, p) + layers(figure, frame) + northArrow(p) + scaleBar(view, p);
+}
+
+/** A plot with axes, or a chain of links along the x axis. */
+function plot(
+	figure: Figure,
+	chain: ChainLayer | undefined,
+	{ width, height, labels, p, id }: Canvas
+): string {
+	const points = figure.layers.flatMap(pointsOf);
+	const xs = extent(
+		points.map(([x]) => x),
+		figure.x,
+		rulesOf(figure, 'x')
+	);
+	const ys = extent(
+		points.map(([, y]) => y),
+		figure.y,
+		rulesOf(figure, 'y')
+	);
+	const y = scaleLinear().domain(ys);
+	const yTicks = chain ? [] : ticks(y.ticks(Math.max(3, Math.round(height / 70))));
+	const left = chain
+		? Math.min(width * 0.42, 24 + Math.max(...chain.links.map((link) => textWidth(link.label, 14))))
+		: 18 + Math.max(...yTicks.map(([, text]) => textWidth(text, AXIS_SIZE)));
+	const top = chain ? 20 : 38;
+	const bottom = height - 48;
+	const right = width - 18;
+	const x = scaleLinear().domain(xs).range([left, right]);
+	const xTicks = ticks(x.ticks(Math.max(3, Math.round(width / 110))));
+	y.range([bottom, top]);
+	const frame: Frame = { left, right, top, bottom, at: ([px, py]) => [x(px), y(py)], labels, p, id };
+	// Labels stay within the frame.
+	labels.keepFree(0, 0, left, height);
+	labels.keepFree(0, bottom - 2, width, height);
+	labels.keepFree(0, 0, width, top - 2);
+	const lines =
+		yTicks.map(([v]) => `M${r(left)} ${r(y(v))}H${r(right)}`).join('') +
+		(chain ? xTicks.map(([v]) => `M${r(x(v))} ${r(top)}V${r(bottom)}`).join('') : '');
+	const text = (words: string, tx: number, ty: number, anchor: string, colour = p.ink2) =>
+		`<text x="${r(tx)}" y="${r(ty)}" text-anchor="${anchor}" font-size="${AXIS_SIZE}" fill="${colour}">${escape(words)}</text>`;
+	return [
+		`<path d="${lines}" stroke="${p.rule}" stroke-width=".5" opacity=".7" fill="none"/>`,
+		chain ? links(chain, frame) : '',
+		layers(figure, frame),
+		`<path d="M${r(left)} ${r(bottom)}H${r(right)}${xTicks.map(([v]) => `M${r(x(v))} ${r(bottom)}v5`).join('')}${chain ? '' : `M${r(left)} ${r(bottom)}V${r(top)}${yTicks.map(([v]) => `M${r(left)} ${r(y(v))}h-5`).join('')}`}" stroke="${p.ink}" stroke-width="1.2" fill="none"/>`,
+		...xTicks.map(([v, words]) => text(words, x(v), bottom + 20, 'middle', p.ink)),
+		...yTicks.map(([v, words]) => text(words, left - 9, y(v) + 4, 'end', p.ink)),
+		text(titleOf(figure.x), right, height - 8, 'end'),
+		chain ? '' : text(titleOf(figure.y), 2, 18, 'start')
+	].join('');
+}
+
+const titleOf = ({ label, unit }: Axis) => (unit === '1' ? label : `${label}, ${unit}`);
+
+/** Round values with the words that stand at them. */
+function ticks(values: readonly number[]): (readonly [number, string])[] {
+	const step = (values[1] ?? 1) - (values[0] ?? 0);
+	const decimals = Math.max(0, -Math.floor(Math.log10(step || 1) + 1e-9));
+	return values.map((value) => [value, formatNumber(value, decimals)] as const);
+}
+
+/** Everything that a layer covers, for the extent of the axes. */
+function pointsOf(layer: Layer): Point[] {
+	switch (layer.kind) {
+		case 'band':
+			return layer.x.flatMap((x, i): Point[] => [
+				[x, layer.low[i] ?? NaN],
+				[x, layer.high[i] ?? NaN]
+			]);
+		case 'line':
+			return layer.points;
+		case 'region':
+			return layer.polygons.flat();
+		case 'point': {
+			const reach = layer.radius ?? 0;
+			return [
+				[layer.x - reach, layer.y - reach],
+				[layer.x + reach, layer.y + reach]
+			];
+		}
+		case 'chain':
+			return layer.links.flatMap(({ value, low = value, high = value }, i): Point[] => [
+				[low, i],
+				[high, i]
+			]);
+		case 'rule':
+			return [];
+	}
+}
+
+const rulesOf = ({ layers }: Figure, axis: 'x' | 'y') =>
+	layers.flatMap((layer) => (layer.kind === 'rule' && layer.axis === axis ? [layer.at] : []));
+
+function extent(values: readonly number[], axis: Axis, rules: readonly number[]): [number, number] {
+	let [low, high] = [axis.min ?? Infinity, axis.max ?? -Infinity];
+	for (const value of [...values, ...rules]) {
+		if (!Number.isFinite(value)) continue;
+		if (axis.min === undefined) low = Math.min(low, value);
+		if (axis.max === undefined) high = Math.max(high, value);
+	}
+	if (!(high > low)) return Number.isFinite(low) ? [low - 1, low + 1] : [0, 1];
+	const pad = 0.05 * (high - low);
+	return [axis.min ?? low - pad, axis.max ?? high + pad];
+}
+
+/** Shapes lowest first, then the labels: rules and points before regions, which can be labelled in more places. */
+function layers(figure: Figure, f: Frame): string {
+	const clip = `${f.id}-clip`;
+	const shapes = figure.layers.map((layer, i) => shape(layer, i, f)).join('');
+	for (const layer of figure.layers)
+		if (layer.kind === 'point') {
+			const [x, y] = f.at([layer.x, layer.y]);
+			f.labels.keepFree(x - 7, y - 7, 14, 14);
+		}
+	const words = ['point', 'rule', 'line', 'band', 'region'].flatMap((kind) =>
+		figure.layers.filter((layer) => layer.kind === kind).map((layer) => label(layer, f))
+	);
+	return `<defs><clipPath id="${clip}"><rect x="${r(f.left)}" y="${r(f.top)}" width="${r(f.right - f.left)}" height="${r(f.bottom - f.top)}"/></clipPath></defs><g clip-path="url(#${clip})">${shapes}</g>${words.join('')}`;
+}
+
+function shape(layer: Layer, index: number, f: Frame): string {
+	const { at, p, id } = f;
+	switch (layer.kind) {
+		case 'band': {
+			const edge = (ys: readonly number[]) => layer.x.map((x, i) => at([x, ys[i] ?? 0]));
+			const [low, high] = [edge(layer.low), edge(layer.high)];
+			return `<path d="${ringPath([...low, ...high.toReversed()])}" fill="${p.ink2}" opacity=".16"/><path d="${linePath(low)}${linePath(high)}" fill="none" stroke="${p.ink2}" stroke-width="1"/>`;
+		}
+		case 'line':
+			return `<path d="${linePath(layer.points.map(at))}" fill="none" stroke="${p.ink}" stroke-width="2" stroke-linejoin="round"${layer.dashed ? ' stroke-dasharray="7 5"' : ''}/>`;
+		case 'region': {
+			const pattern = `${id}-hatch-${index}`;
+			const d = layer.polygons.map((ring) => ringPath(ring.map(at))).join('');
+			const fill = layer.strong ? `url(#${pattern})` : 'none';
+			return `<defs>${layer.strong ? hatch(pattern, layer.hatch, p) : ''}</defs><path d="${d}" fill="${fill}" fill-rule="evenodd" stroke="${p.ink2}" stroke-width="${layer.strong ? 1.6 : 1}"${layer.strong ? '' : ' stroke-dasharray="5 4"'}/>`;
+		}
+		case 'point': {
+			const [x, y] = at([layer.x, layer.y]);
+			const reach = Math.abs(at([layer.x + (layer.radius ?? 0), layer.y])[0] - x);
+			const circle =
+				reach > 6
+					? `<circle cx="${r(x)}" cy="${r(y)}" r="${r(reach)}" fill="none" stroke="${p.ink2}" stroke-width="1.2" stroke-dasharray="3 3"/>`
+					: '';
+			return `${circle}<circle cx="${r(x)}" cy="${r(y)}" r="4.5" fill="${p.ink}" stroke="${p.sheet}" stroke-width="1.5"/>`;
+		}
+		case 'rule': {
+			const across = layer.axis === 'y';
+			const [a, b, m] = [-1, 1, 0].map((side) => {
+				const value = layer.at + side * (layer.halfWidth ?? 0);
+				return at(across ? [0, value] : [value, 0])[across ? 1 : 0];
+			}) as [number, number, number];
+			const [from, size] = [Math.min(a, b), Math.abs(a - b)];
+			const box = across
+				? `x="${r(f.left)}" width="${r(f.right - f.left)}" y="${r(from)}" height="${r(size)}"`
+				: `y="${r(f.top)}" height="${r(f.bottom - f.top)}" x="${r(from)}" width="${r(size)}"`;
+			const line = across ? `M${r(f.left)} ${r(m)}H${r(f.right)}` : `M${r(m)} ${r(f.top)}V${r(f.bottom)}`;
+			return `${size > 1 ? `<rect ${box} fill="${p.ink}" opacity=".14"/>` : ''}<path d="${line}" stroke="${p.ink}" stroke-width="2" stroke-dasharray="9 4" fill="none"/>`;
+		}
+		case 'chain':
+			return '';
+	}
+}
+
+function label(layer: Layer, f: Frame): string {
+	const put = (point: Point | undefined, gap: number, bold = false) =>
+		point && layer.label ? f.labels.put(point, [{ text: layer.label, bold }], gap) : '';
+	switch (layer.kind) {
+		case 'band': {
+			const i = Math.round(layer.x.length * 0.72);
+			const [x, high] = [layer.x[i], layer.high[i]];
+			return x === undefined || high === undefined ? '' : put(inside(f.at([x, high]), f), 8);
+		}
+		case 'line':
+			return put(
+				layer.points.length === 0
+					? undefined
+					: inside(f.at(layer.points[Math.round((layer.points.length - 1) * 0.86)]!), f),
+				7
+			);
+		case 'region': {
+			const rim = layer.polygons.flat().map(f.at);
+			const [low, high, west, east] = [
+				rim.reduce((a, b) => (b[1] > a[1] ? b : a), rim[0]!),
+				rim.reduce((a, b) => (b[1] < a[1] ? b : a), rim[0]!),
+				rim.reduce((a, b) => (b[0] < a[0] ? b : a), rim[0]!),
+				rim.reduce((a, b) => (b[0] > a[0] ? b : a), rim[0]!)
+			];
+			for (const point of rim.length === 0 ? [] : [low, east, west, high]) {
+				const drawn = put(point, 6);
+				if (drawn) return drawn;
+			}
+			return '';
+		}
+		case 'point':
+			return put(f.at([layer.x, layer.y]), 9, true);
+		case 'rule': {
+			const [x, y] =
+				layer.axis === 'y' ? [f.left + 60, f.at([0, layer.at])[1]] : [f.at([layer.at, 0])[0], f.top + 14];
+			return put(inside([x, y], f), 7, true);
+		}
+		case 'chain':
+			return '';
+	}
+}
+
+const inside = ([x, y]: Point, f: Frame): Point => [
+	Math.min(f.right, Math.max(f.left, x)),
+	Math.min(f.bottom, Math.max(f.top, y))
+];
+
+/** The links of a load path from the top down, joined; the weakest drawn filled and named. */
+function links({ links: list }: ChainLayer, { left, top, bottom, at, labels, p }: Frame): string {
+	const row = (bottom - top) / list.length;
+	const weakest = list.reduce(
+		(least, link, i) => (link.value < (list[least]?.value ?? Infinity) ? i : least),
+		0
+	);
+	return list
+		.map(({ label: words, value, low, high }, i) => {
+			const y = top + row * (i + 0.5);
+			const x = at([value, 0])[0];
+			const is = i === weakest;
+			const whisker =
+				low === undefined || high === undefined
+					? ''
+					: `<path d="M${r(at([low, 0])[0])} ${r(y)}H${r(at([high, 0])[0])}m0-5v10M${r(at([low, 0])[0])} ${r(y - 5)}v10" stroke="${p.ink2}" stroke-width="1.4" fill="none"/>`;
+			const link = `<rect x="6" y="${r(y - row * 0.34)}" width="${r(left - 18)}" height="${r(row * 0.68)}" rx="${r(row * 0.34)}" fill="${'none'}" stroke="${p.ink}" stroke-width="${is ? 3 : 1.2}"/>`;
+			const joint =
+				i === 0
+					? ''
+					: `<path d="M${r(left / 2 - 3)} ${r(y - row * 0.66)}v${r(row * 0.32)}" stroke="${p.ink}" stroke-width="1.6"/>`;
+			labels.keepFree(x - 7, y - 7, 14, 14);
+			return `${joint}${link}<text x="${r(left / 2 - 3)}" y="${r(y + 4.5)}" text-anchor="middle" font-size="13"${is ? ' font-weight="700"' : ''} fill="${p.ink}">${escape(words)}</text>${whisker}<circle cx="${r(x)}" cy="${r(y)}" r="5" fill="${p.ink}"/>${is ? labels.put([x, y], [{ text: 'weakest link', bold: true }], 10) : ''}`;
+		})
+		.join('');
+}
+
+const cell = (value: string | number) => {
+	const text = String(value);
+	return /[",\n;]/.test(text) ? `"${text.replace(/"/g, '""')}"` : text;
+};
+
+/** The numbers behind a figure as CSV, one row per point: layer, its part, x and y with their units in the head. */
+export function figureCsv({ x, y, layers }: Figure): string {
+	const rows = layers.flatMap((layer): (string | number)[][] => {
+		const { label } = layer;
+		switch (layer.kind) {
+			case 'band':
+				return layer.x.flatMap((at, i) => [
+					[label, 'low', at, layer.low[i] ?? ''],
+					[label, 'high', at, layer.high[i] ?? '']
+				]);
+			case 'line':
+				return layer.points.map(([px, py]) => [label, '', px, py]);
+			case 'region':
+				return layer.polygons.flatMap((ring, i) => ring.map(([px, py]) => [label, `ring ${i + 1}`, px, py]));
+			case 'point':
+				return [
+					[label, '', layer.x, layer.y],
+					...(layer.radius === undefined ? [] : [[label, 'radius', layer.radius, layer.radius]])
+				];
+			case 'rule': {
+				const { at, halfWidth: half = 0 } = layer;
+				const parts: [string, number][] =
+					half > 0
+						? [
+								['', at],
+								['low', at - half],
+								['high', at + half]
+							]
+						: [['', at]];
+				return parts.map(([part, value]) =>
+					layer.axis === 'x' ? [label, part, value, ''] : [label, part, '', value]
+				);
+			}
+			case 'chain':
+				return layer.links.flatMap(({ label: link, value, low, high }) => [
+					[label, link, value, ''],
+					...(low === undefined || high === undefined
+						? []
+						: [
+								[label, `${link}, low`, low, ''],
+								[label, `${link}, high`, high, '']
+							])
+				]);
+		}
+	});
+	const head = ['layer', 'part', `${x.label} (${x.unit})`, `${y.label} (${y.unit})`];
+	return [head, ...rows].map((row) => row.map(cell).join(',')).join('\n') + '\n';
+}
