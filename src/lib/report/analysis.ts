@@ -57,6 +57,7 @@ export function anomalyAnalysis(c: Context, id: string, anomaly: Anomaly): strin
 	const weighing = c.input.weighings[id];
 	const runs = byNumber(c.file.calculations).filter(([, run]) => run.anomaly === id);
 	return blocks(
+		c.room(`anomalies/${id}/tree`),
 		`Expected: ${c.line(anomaly.expected)}\n\nObserved: ${c.line(anomaly.observed)}`,
 		anomaly.firstImpression && 'First impression, written before the evidence was weighed:',
 		c.block(anomaly.firstImpression),
@@ -66,8 +67,7 @@ export function anomalyAnalysis(c: Context, id: string, anomaly: Anomaly): strin
 		exclusions(c, id),
 		findings(c, id),
 		runs.length > 0 &&
-			`Calculations: ${sentenceList(runs.map(([run, { title }]) => `${c.cite(run)} ${c.line(title)}`))}. Appendix B has their inputs, intervals and limits.`,
-		c.room(`anomalies/${id}/tree`)
+			`Calculations: ${sentenceList(runs.map(([run, { title }]) => `${c.cite(run)} ${c.line(title)}`))}. Appendix B has their inputs, intervals and limits.`
 	);
 }
 

@@ -15,6 +15,7 @@ export function evidenceInFull(c: Context): string {
 		...items.map(([id, item]) =>
 			blocks(
 				`### ${anchor(`e${item.number}`)}E${item.number} ${c.line(item.title)}`,
+				c.room(`evidence/${id}`),
 				item.withdrawn &&
 					`**Withdrawn** (${[c.line(item.withdrawn.by), utcMoment(item.withdrawn.at)].filter(Boolean).join(', ')}): ${c.line(item.withdrawn.reason)}`,
 				facts([
@@ -31,8 +32,7 @@ export function evidenceInFull(c: Context): string {
 				]),
 				c.block(item.description),
 				...longTexts(c, item),
-				...pictures(c, item),
-				c.room(`evidence/${id}`)
+				...pictures(c, item)
 			)
 		)
 	);
@@ -148,6 +148,7 @@ export function calculations(c: Context): string {
 			const from = new Map(run.sources.map((source) => [source.input, source]));
 			return blocks(
 				`### ${anchor(`k${run.number}`)}K${run.number} ${c.line(run.title)}`,
+				run.anomaly && c.room(`anomalies/${run.anomaly}/calculations`),
 				result
 					? blocks(
 							...result.statements.map(c.line),
@@ -177,8 +178,7 @@ export function calculations(c: Context): string {
 						)
 					: 'Its stored result is of another version and can’t be printed here. Run it again.',
 				c.block(run.note),
-				`Calculation ${literal(run.calculation)}, version ${literal(run.version)}, ${count(run.samples, 'sample')}, seed ${run.seed}.`,
-				run.anomaly && c.room(`anomalies/${run.anomaly}/calculations`)
+				`Calculation ${literal(run.calculation)}, version ${literal(run.version)}, ${count(run.samples, 'sample')}, seed ${run.seed}.`
 			);
 		})
 	);

@@ -9,6 +9,7 @@ export function changes(c: Context): string {
 	const all = byNumber(c.file.changes);
 	if (all.length === 0) return 'No change has been raised.';
 	return blocks(
+		c.room('changes'),
 		table(
 			['No.', 'Part', 'Change', 'Build', 'Who, until', 'To be shown', 'Stands'],
 			all.map(([, change]) => [
@@ -21,8 +22,7 @@ export function changes(c: Context): string {
 				`**${change.state}**`
 			])
 		),
-		...all.map(([, change]) => life(c, change)),
-		c.room('changes')
+		...all.map(([, change]) => life(c, change))
 	);
 }
 

@@ -33,6 +33,7 @@ export function anomalyConclusion(c: Context, id: string): string {
 	if (!conclusion || conclusion.state === 'open')
 		return blocks('**Open.** No conclusion has been written.', causes(c, id));
 	return blocks(
+		c.room(`anomalies/${id}/conclusion`),
 		`**${words.CONCLUSION[conclusion.state].replace(/^./, (first) => first.toUpperCase())}.**`,
 		c.block(conclusion.statement),
 		conclusion.confidence && `Confidence in the basis: **${conclusion.confidence}**.`,
@@ -45,8 +46,7 @@ export function anomalyConclusion(c: Context, id: string): string {
 		conclusion.tripwires && 'What would reopen it:',
 		c.block(conclusion.tripwires),
 		changesOf(c, id, conclusion.noChangeReason),
-		facts([['Concluded', decidedBy(c, conclusion.by, conclusion.at)]]),
-		c.room(`anomalies/${id}/conclusion`)
+		facts([['Concluded', decidedBy(c, conclusion.by, conclusion.at)]])
 	);
 }
 

@@ -26,6 +26,7 @@ function flight(c: Context): string {
 	if (!about) return 'Not recorded.';
 	const direction = about.launchDirection;
 	return blocks(
+		c.room('record'),
 		facts([
 			['Vehicle', c.line(about.vehicleName)],
 			['Build', c.line(about.buildName)],
@@ -38,8 +39,7 @@ function flight(c: Context): string {
 		]),
 		about.padChanges && 'Changed on the pad:',
 		c.block(about.padChanges),
-		c.block(about.note),
-		c.room('record')
+		c.block(about.note)
 	);
 }
 
@@ -48,6 +48,7 @@ function makeSafe(c: Context): string {
 	if (hazards.length === 0) return 'No charge, igniter, cell, pressurised or hot part was listed.';
 	const open = hazards.filter((hazard) => hazard.state !== 'safe');
 	return blocks(
+		c.room('record#make-safe'),
 		open.length > 0 &&
 			`**${count(open.length, 'item')} not known to be safe.** Treat each as live. The range’s safety code and qualified people decide what may be touched.`,
 		table(
@@ -59,8 +60,7 @@ function makeSafe(c: Context): string {
 				literal(localMoment(hazard.at)),
 				[hazard.evidence && c.cite(hazard.evidence), c.line(hazard.note)].filter(Boolean).join(' ')
 			])
-		),
-		c.room('record#make-safe')
+		)
 	);
 }
 
@@ -71,6 +71,7 @@ function parts(c: Context): string {
 		.filter((outcome) => counts[outcome] > 0)
 		.map((outcome) => `${counts[outcome]} ${words.PART_OUTCOME[outcome]}`);
 	return blocks(
+		c.room('record#parts'),
 		`${count(rows.length, 'part')}: ${said.join(', ')}.`,
 		table(
 			['Part', '>Mass', '>Uses', 'Came back', 'Next', 'Evidence'],
@@ -83,8 +84,7 @@ function parts(c: Context): string {
 				c.cites(items.map((item) => item.id))
 			])
 		),
-		'Uses count flights or firings and include this one.',
-		c.room('record#parts')
+		'Uses count flights or firings and include this one.'
 	);
 }
 
@@ -94,6 +94,7 @@ function site(c: Context): string {
 	const { positions: places } = c.input.shown;
 	const pad = at.pad && at.pad.kind !== 'bearing' ? at.pad : null;
 	return blocks(
+		c.room('record#site'),
 		facts([
 			['Site', places ? c.line(at.name) : 'left out with the positions'],
 			['Pad', !pad ? 'not recorded' : places ? degrees(pad) : 'recorded; left out with the positions'],
@@ -120,8 +121,7 @@ function site(c: Context): string {
 						literal(localMoment(told.when)),
 						c.line(told.note)
 					])
-				),
-		c.room('record#site')
+				)
 	);
 }
 
@@ -133,6 +133,7 @@ function weather(c: Context): string {
 	if (!day) return 'Not recorded.';
 	const above = day.heightsAre === 'abovePad' ? 'above the pad' : 'above sea level';
 	return blocks(
+		c.room('record#weather'),
 		facts([
 			['Temperature at the ground', c.quantity(day.surfaceTemperature)],
 			[
@@ -154,8 +155,7 @@ function weather(c: Context): string {
 						level.temperature ? c.quantity(level.temperature) : ''
 					])
 				),
-		c.block(day.note),
-		c.room('record#weather')
+		c.block(day.note)
 	);
 }
 
@@ -163,6 +163,7 @@ function expectedAndObserved(c: Context): string {
 	const expected = Object.values(c.file.expected);
 	const anomalies = byNumber(c.file.anomalies);
 	return blocks(
+		c.room('record#expected'),
 		expected.length === 0
 			? 'No expected values were recorded before the flight.'
 			: table(
@@ -183,8 +184,7 @@ function expectedAndObserved(c: Context): string {
 					c.line(a.when) || words.PHASE[a.phase],
 					c.line(a.consequence)
 				])
-			),
-		c.room('record#expected')
+			)
 	);
 }
 
@@ -192,6 +192,7 @@ function timelineTable(c: Context): string {
 	const rows = timeline(c.file);
 	if (rows.length === 0) return 'No timeline was recorded.';
 	return blocks(
+		c.room('record#timeline'),
 		table(
 			['>From launch', 'What', 'Seen by', 'Sure', 'Basis', 'Evidence'],
 			rows.map(({ entry, sinceLaunchS, sigmaS, tiedAbove }) => [
@@ -206,8 +207,7 @@ function timelineTable(c: Context): string {
 			])
 		),
 		rows.some((row) => row.tiedAbove) &&
-			'≈ marks a moment whose order against the row above can’t be told from the clocks.',
-		c.room('record#timeline')
+			'≈ marks a moment whose order against the row above can’t be told from the clocks.'
 	);
 }
 
@@ -256,9 +256,9 @@ function ground(c: Context): string {
 			: []
 	);
 	return blocks(
+		c.room('ground'),
 		c.input.figures.plan ? insert('figure:plan') : 'No plan: the pad or the pieces have no position.',
 		absences.length > 0 && 'Looked for and not found:',
-		absences.length > 0 && list(absences),
-		c.room('ground')
+		absences.length > 0 && list(absences)
 	);
 }
