@@ -1,0 +1,48 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { CALCULATIONS } from '$lib/calculations/registry';
+import { runCalculation } from '$lib/calculations/run';
+import { pieces, wind } from './example';
+
+const whole = {
+	'fall-separation': { pieces, wind, releaseHeight: '400 m', highestParting: '700 m' },
+	'landing-footprint': { apogeeHeight: '700 m', mainRate: '6 m/s', bareRate: '40 m/s', wind },
+	descent: { mass: '5 kg', dragArea: '2 m²', recordedRate: '9 m/s', fromHeight: '300 m' }
+} as Record<string, Record<string, unknown>>;
+
+describe.each(CALCULATIONS.map((c) => [c.id, c] as const))('%s with whatever is thrown at it', (id, c) => {
+	const odd = fc.oneof(
+		fc.constantFrom<unknown>(
+			null,
+			'',
+			'x',
+			-1,
+			0,
+			1e300,
+			[],
+			{},
+			[null],
+			true,
+			'-5 m',
+			'1e9 m',
+			'0 ± 1 m/s',
+			'5 kg',
+			{ value: 3 },
+			{ low: 1, high: 2, unit: 'm' }
+		),
+		fc.double(),
+		fc.string({ maxLength: 8 })
+	);
+	it('answers with finite numbers or refuses in words', () => {
+		fc.assert(
+			fc.property(fc.constantFrom(...c.inputs.map((f) => f.id)), odd, (field, value) => {
+				const result = runCalculation(c, { inputs: { ...whole[id], [field]: value }, samples: 50 });
+				if (!result.ok) expect(result.error.message.length).toBeGreaterThan(8);
+				else
+					for (const o of Object.values(result.value.outputs))
+						expect([o.median, o.low90, o.high90, o.nominal ?? 0].every(Number.isFinite)).toBe(true);
+			}),
+			{ numRuns: 150 }
+		);
+	});
+});
