@@ -63,18 +63,18 @@ async function expectNothingLost(root: string, acknowledged: readonly Ack[]) {
 
 describe('kill -9', () => {
 	it.concurrent.each([1, 2])(
-		'at 50 random moments loses nothing that was acknowledged (folder %i)',
+		'at 50 random moments loses nothing that was acknowledged (lane %i of 2)',
 		async () => {
-			const root = await mkdtemp(join(tmpdir(), 'wm-kill-'));
-			// Every fifth during the start, while it recovers from the last; the others among commits and snapshots.
-			const moments = Array.from({ length: 50 }, (_, i) => (i % 5 === 4 ? null : Math.random() ** 2 * 80));
-			const checked = await killAgainAndAgain(
-				moments,
-				() => writer(root),
-				(acknowledged) => expectNothingLost(root, acknowledged)
-			);
-			expect(checked).toBeGreaterThan(50);
-			await rm(root, { recursive: true });
+			let checked = 0;
+			for (let n = 0; n < 5; n++) {
+				const root = await mkdtemp(join(tmpdir(), 'wm-kill-'));
+				// Two of ten during the start, while it recovers from the last; the others among commits and snapshots.
+				const moments = Array.from({ length: 10 }, (_, i) => (i % 5 === 4 ? null : Math.random() ** 2 * 80));
+				const check = (acknowledged: readonly Ack[]) => expectNothingLost(root, acknowledged);
+				checked += await killAgainAndAgain(moments, () => writer(root), check);
+				await rm(root, { recursive: true });
+			}
+			expect(checked).toBeGreaterThan(40);
 		},
 		100_000
 	);

@@ -48,7 +48,6 @@ class SickDisk {
 		throw Object.assign(new Error(`${code}: invented for a test`), { code });
 	}
 
-	 
 	private async unless(fault: Fault, path: string, action: () => Promise<void>) {
 		this.check(fault, path);
 		return action();

@@ -40,7 +40,7 @@ await Promise.all(
 		let { rev } = found.value;
 		for (let n = 1; ; n++) {
 			const id = `${process.pid}-${lane}-${n % 7}`;
-			const after: JsonObject = { n, text: 'x'.repeat(n % 5 === 0 ? 60_000 : 50) };
+			const after: JsonObject = { n, text: 'x'.repeat(n % 5 === 0 ? 20_000 : 50) };
 			if (n % 9 === 0) {
 				const bytes = randomBytes(100_000);
 				const put = await store.putFile(folder, Readable.from([bytes]), { limitBytes: 1e6 });

@@ -192,6 +192,7 @@ const texts = ['prev', 'time', 'who', 'operation'] as const;
 const isLine = (line: unknown): line is HistoryLine =>
 	isRecord(line) &&
 	Number.isSafeInteger(line['rev']) &&
+	Number(line['rev']) < 1e9 &&
 	Number.isSafeInteger(line['baseRev']) &&
 	texts.every((key) => typeof line[key] === 'string') &&
 	'args' in line &&

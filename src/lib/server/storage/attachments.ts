@@ -2,8 +2,7 @@ import { createHash, randomUUID } from 'node:crypto';
 import { createReadStream } from 'node:fs';
 import { join } from 'node:path';
 import { isFull, listIfThere, type Disk } from './disk';
-import { tooLarge } from './folder';
-import { diskFull } from './history-files';
+import { badFile, diskFull, noFile, tooLarge } from './refusals';
 import { no, ok, type Answer, type FileLimits, type Refusal, type Result, type StoredFile } from './types';
 
 const SHA256 = /^[0-9a-f]{64}$/;
@@ -69,7 +68,7 @@ export class Attachments {
 
 	get(sha256: string): Result<{ bytes: number; content: AsyncIterable<Uint8Array> }, Refusal> {
 		const stamp = this.known.has(sha256) ? this.disk.stamp(this.path(sha256)) : null;
-		if (!stamp) return no({ kind: 'not-found', message: 'This file is not in the folder.' });
+		if (!stamp) return no(noFile());
 		const content: AsyncIterable<Uint8Array> = createReadStream(this.path(sha256));
 		return ok({ bytes: stamp.size, content });
 	}
@@ -117,5 +116,3 @@ export async function take(
 	const verdict = await inspect?.verdict();
 	return verdict ? no(badFile(verdict)) : ok({ sha256: hash.digest('hex'), bytes });
 }
-
-export const badFile = (message: string): Refusal => ({ kind: 'bad-file', message });

@@ -1,5 +1,6 @@
 import { statSync, writeSync } from 'node:fs';
 import * as fs from 'node:fs/promises';
+import { dirname } from 'node:path';
 
 /** What tells whether a file is still the one that we wrote last. */
 export interface Stamp {
@@ -7,6 +8,9 @@ export interface Stamp {
 	size: number;
 	mtimeMs: number;
 }
+
+export const sameStamp = (a: Stamp | null, b: Stamp | null) =>
+	a?.inode === b?.inode && a?.size === b?.size && a?.mtimeMs === b?.mtimeMs;
 
 export interface DiskFile {
 	append(bytes: Uint8Array): Promise<void>;
@@ -85,7 +89,12 @@ export const realDisk: Disk = {
 	readHead: (path, bytes) => readPart(path, () => 0, bytes),
 	readTail: (path, bytes) => readPart(path, (size) => Math.max(0, size - bytes), bytes),
 	list: (path) => fs.readdir(path),
-	makeDirectory: async (path) => void (await fs.mkdir(path, { recursive: true })),
+	async makeDirectory(path) {
+		const first = await fs.mkdir(path, { recursive: true });
+		// A new directory is as durable as its name in the one above it.
+		for (let made = path; first !== undefined && made.length >= first.length; made = dirname(made))
+			await this.syncDirectory(dirname(made));
+	},
 	rename: (from, to) => patiently(() => fs.rename(from, to)),
 	async link(from, to) {
 		try {

@@ -1,14 +1,13 @@
 import { randomUUID } from 'node:crypto';
 import { rm } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
-import { Attachments, badFile } from './attachments';
+import { absentFiles, historyProblems, stateFrom } from './checks';
 import { isFull, listIfThere, realDisk } from './disk';
-import { Folder, invalid } from './folder';
-import { diskFull, HistoryFiles } from './history-files';
-import { chainProblems, encodeLine } from './line';
-import { glance } from './listing';
+import { firstLines, writeDraft } from './draft';
+import { Listing } from './listing';
 import { OpenFolder, type Settings } from './open-folder';
-import { emptyFolder, writeNew } from './recover';
+import { writeNew } from './recover';
+import { diskFull, exists, invalid, notFound, readOnly } from './refusals';
 import {
 	no,
 	ok,
@@ -28,7 +27,6 @@ import {
 	type StoredFile,
 	type VerifyReport
 } from './types';
-import { deepFreeze, dictionary, replay, sameValue, wholeAsChanges } from './values';
 
 const FOLDER_ID = /^[a-z]+\/[a-z0-9][a-z0-9-]{0,79}$/;
 
@@ -36,6 +34,8 @@ const FOLDER_ID = /^[a-z]+\/[a-z0-9][a-z0-9-]{0,79}$/;
 export class FileStore implements CaseStore {
 	private readonly folders = new Map<string, Answer<OpenFolder>>();
 	private readonly incoming: string;
+	private readonly listing: Listing;
+	private closed = false;
 
 	private constructor(
 		private readonly root: string,
@@ -43,6 +43,7 @@ export class FileStore implements CaseStore {
 		private readonly afterClose: () => Promise<void>
 	) {
 		this.incoming = join(root, 'incoming');
+		this.listing = new Listing(settings.disk);
 	}
 
 	static async open(
@@ -64,17 +65,9 @@ export class FileStore implements CaseStore {
 	}
 
 	async create(id: string, command: Omit<Command, 'baseRev'>, changes: readonly Change[]): Answer<Committed> {
-		let lines: readonly HistoryLine[] = [];
-		const sink = {
-			append: (_text: string, made: readonly HistoryLine[]) => {
-				lines = made;
-				return Promise.resolve(null);
-			},
-			linesSince: () => Promise.resolve([])
-		};
-		const draft = new Folder(id, emptyFolder(), sink, this.settings.rules, () => false, this.settings.now);
-		const made = await draft.commit({ ...command, baseRev: 0 }, { changes });
-		return made.ok ? this.adopt(id, lines, new Map()) : made;
+		const { rules, now } = this.settings;
+		const lines = await firstLines(id, command, changes, rules, now);
+		return lines.ok ? this.adopt(id, lines.value, new Map()) : lines;
 	}
 
 	async commit(id: string, command: Command, decision: Decision): Answer<Committed> {
@@ -99,9 +92,7 @@ export class FileStore implements CaseStore {
 	async stateAt(id: string, rev: number): Answer<Records> {
 		const lines = await this.history(id, 1, rev);
 		if (!lines.ok) return lines;
-		if (lines.value.at(-1)?.rev !== rev)
-			return no({ kind: 'not-found', message: `There is no revision ${rev} in this folder.` });
-		return ok(deepFreeze(replay(dictionary(), lines.value)));
+		return stateFrom(lines.value, rev);
 	}
 
 	async list(kind: string, { archived = false } = {}): Promise<Listed[]> {
@@ -135,18 +126,18 @@ export class FileStore implements CaseStore {
 		files: ReadonlyMap<string, AsyncIterable<Uint8Array>>
 	): Answer<Committed> {
 		if (!FOLDER_ID.test(id)) return no(notFound(id));
-		const { disk } = this.settings;
+		const { disk, rules } = this.settings;
 		const target = this.path(id);
 		if (disk.stamp(target)) return no(exists(id));
 		const draft = join(this.incoming, randomUUID());
 		try {
-			const refusal = await this.fill(draft, lines, files);
+			const refusal = await writeDraft(disk, draft, lines, files);
 			if (refusal) return no(refusal);
 			const open = await OpenFolder.open(id, draft, this.settings);
 			if (!open.ok) return open;
-			const { folder, problems, damaged } = open.value;
-			const absent = this.absentFiles(open.value);
-			const { rev, time } = folder.read();
+			const { folder, problems, damaged, files: kept } = open.value;
+			const { rev, time, state } = folder.read();
+			const absent = absentFiles(rules, state, (sha256) => kept.has(sha256));
 			await open.value.close();
 			if (damaged) return no(damaged);
 			if (problems.length + absent.length > 0) return no(invalid([...problems, ...absent]));
@@ -209,29 +200,23 @@ export class FileStore implements CaseStore {
 		const open = await this.whole(id);
 		if (!open.ok) return open;
 		const { folder, files } = open.value;
-		const problems: string[] = [];
 		const { rev, state } = folder.read();
 		const lines = await open.value.lines(1, rev);
-		if (!lines.ok) problems.push(lines.error.message);
-		else {
-			problems.push(...chainProblems(lines.value));
-			if (!sameValue(replay(dictionary(), lines.value), state))
-				problems.push('The history does not lead to the present state.');
-		}
-		problems.push(
+		const problems = [
+			...(lines.ok ? historyProblems(lines.value, state) : [lines.error.message]),
 			...(await open.value.verifySnapshot()),
 			...(await files.verify()),
-			...this.absentFiles(open.value)
-		);
+			...absentFiles(this.settings.rules, state, (sha256) => files.has(sha256))
+		];
 		return ok({ rev, lines: lines.ok ? lines.value.length : 0, files: files.all().length, problems });
 	}
 
 	async close(): Promise<void> {
-		for (const [id, opening] of this.folders) {
-			this.folders.delete(id);
-			const open = await opening;
-			if (open.ok) await open.value.close();
-		}
+		this.closed = true;
+		const opened = await Promise.allSettled(this.folders.values());
+		for (const open of opened)
+			if (open.status === 'fulfilled' && open.value.ok) await open.value.value.close();
+		this.folders.clear();
 		await this.afterClose();
 	}
 
@@ -239,6 +224,7 @@ export class FileStore implements CaseStore {
 	private any(id: string): Answer<OpenFolder> {
 		if (!FOLDER_ID.test(id) || !this.settings.disk.stamp(this.path(id)))
 			return Promise.resolve(no(notFound(id)));
+		if (this.closed) return Promise.resolve(no(readOnly('Witness Mark is closing')));
 		let opening = this.folders.get(id);
 		if (!opening) {
 			opening = OpenFolder.open(id, this.path(id), this.settings);
@@ -261,9 +247,10 @@ export class FileStore implements CaseStore {
 	}
 
 	private async describe(id: string, archived: boolean): Promise<Listed> {
-		const { disk, rules } = this.settings;
+		const { rules } = this.settings;
 		try {
-			const seen = this.folders.has(id) && !archived ? null : await glance(disk, id, this.path(id, archived));
+			const seen =
+				this.folders.has(id) && !archived ? null : await this.listing.glance(id, this.path(id, archived));
 			if (seen) return seen;
 			if (archived) return { id, rev: 0, time: '', summary: {} };
 			const open = await this.whole(id);
@@ -289,43 +276,4 @@ export class FileStore implements CaseStore {
 		await disk.syncDirectory(dirname(to));
 		return ok(null);
 	}
-
-	private async fill(
-		draft: string,
-		lines: readonly HistoryLine[],
-		files: ReadonlyMap<string, AsyncIterable<Uint8Array>>
-	): Promise<Refusal | null> {
-		const { disk } = this.settings;
-		const problems = chainProblems(lines);
-		if (problems.length > 0) return badFile(problems.join(' '));
-		await disk.makeDirectory(join(draft, 'history'));
-		const history = await HistoryFiles.open(disk, join(draft, 'history'));
-		const text = lines.map((line) => encodeLine(line).text).join('');
-		const refusal = await history.append(text, lines[0]!.rev);
-		await history.close();
-		if (refusal) return refusal;
-		const attachments = await Attachments.open(disk, join(draft, 'files'));
-		for (const [sha256, content] of files) {
-			const put = await attachments.put(content, { limitBytes: Infinity });
-			if (!put.ok) return put.error;
-			if (put.value.sha256 !== sha256)
-				return badFile(`The file ${sha256.slice(0, 12)}… is not what its name says.`);
-		}
-		return null;
-	}
-
-	private absentFiles({ folder, files }: OpenFolder): string[] {
-		const named = this.settings.rules.filesNamed?.(wholeAsChanges(folder.read().state)) ?? [];
-		return named.filter((sha256) => !files.has(sha256)).map((sha256) => `The file ${sha256} is missing.`);
-	}
 }
-
-export const notFound = (id: string): Refusal => ({
-	kind: 'not-found',
-	message: `There is no folder '${id}'.`
-});
-
-export const exists = (id: string): Refusal => ({
-	kind: 'exists',
-	message: `There is already a folder '${id}'.`
-});

@@ -1,5 +1,5 @@
 import { encodeLine } from './line';
-import { readOnly } from './history-files';
+import { invalid, readOnly, tooLarge } from './refusals';
 import type { FolderData } from './snapshot';
 import {
 	LIMITS,
@@ -287,18 +287,3 @@ export class Folder {
 		return { ok: false, error: { kind: 'conflict', message, currentRev: rev, records, since } };
 	}
 }
-
-export const invalid = (problems: string[]): Refusal => ({
-	kind: 'invalid',
-	message: problems.join(' '),
-	problems
-});
-
-const megabytes = (bytes: number) => `${(bytes / 1024 ** 2).toFixed(1)} MB`;
-
-export const tooLarge = (what: string, limit: number, size: number): Refusal => ({
-	kind: 'too-large',
-	message: `${what}: ${megabytes(size)}, and the limit is ${megabytes(limit)}. Nothing was saved.`,
-	limit,
-	size
-});

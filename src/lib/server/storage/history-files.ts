@@ -1,6 +1,7 @@
 import { join } from 'node:path';
-import { codeOf, isFull, listIfThere, type Disk, type DiskFile, type Stamp } from './disk';
+import { codeOf, isFull, listIfThere, sameStamp, type Disk, type DiskFile, type Stamp } from './disk';
 import { readSegment, type Segment } from './line';
+import { diskFull, readOnly } from './refusals';
 import type { HistoryLine, Refusal } from './types';
 
 const NAME = /^(\d{12})\.ndjson$/;
@@ -151,16 +152,3 @@ export class HistoryFiles {
 		return readOnly(this.broken!);
 	}
 }
-
-const sameStamp = (a: Stamp | null, b: Stamp | null) =>
-	a?.inode === b?.inode && a?.size === b?.size && a?.mtimeMs === b?.mtimeMs;
-
-export const diskFull = (): Refusal => ({
-	kind: 'full',
-	message: 'The disk is full. Nothing was saved and nothing was lost: free some space and try again.'
-});
-
-export const readOnly = (reason: string): Refusal => ({
-	kind: 'read-only',
-	message: `Saving has stopped: ${reason}. What was saved before is safe. Restart Witness Mark to go on.`
-});

@@ -68,15 +68,3 @@ export function lastRevIn(tail: Buffer): number | null {
 	const start = tail.subarray(0, -1).lastIndexOf(10) + 1;
 	return readLine(tail.subarray(start, -1), Infinity)?.rev ?? null;
 }
-
-/** Whether lines follow each other without gap or exchange, in sentences. */
-export function chainProblems(lines: readonly HistoryLine[]): string[] {
-	if (lines.length === 0) return ['The history is empty.'];
-	let prev = { rev: 0, crc: NO_LINE };
-	for (const line of lines) {
-		if (!line.baseline && (line.rev !== prev.rev + 1 || line.prev !== prev.crc))
-			return [`The history breaks between revisions ${prev.rev} and ${line.rev}.`];
-		prev = { rev: line.rev, crc: encodeLine(line).crc };
-	}
-	return [];
-}

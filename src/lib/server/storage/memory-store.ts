@@ -1,8 +1,9 @@
 import { Readable } from 'node:stream';
-import { badFile, take } from './attachments';
-import { exists, notFound } from './file-store';
-import { Folder, invalid } from './folder';
-import { chainProblems, encodeLine } from './line';
+import { take } from './attachments';
+import { absentFiles, chainProblems, historyProblems, stateFrom } from './checks';
+import { Folder } from './folder';
+import { encodeLine } from './line';
+import { badFile, exists, invalid, noFile, notFound, nothingToRestore, notItsName } from './refusals';
 import { advance, emptyFolder } from './recover';
 import {
 	no,
@@ -24,7 +25,7 @@ import {
 	type StoredFile,
 	type VerifyReport
 } from './types';
-import { deepFreeze, dictionary, replay, sameValue, wholeAsChanges } from './values';
+import { deepFreeze } from './values';
 
 interface MemoryFolder {
 	folder: Folder;
@@ -69,10 +70,7 @@ export class MemoryStore implements CaseStore {
 
 	async stateAt(id: string, rev: number): Answer<Records> {
 		const lines = await this.history(id, 1, rev);
-		if (!lines.ok) return lines;
-		if (lines.value.at(-1)?.rev !== rev)
-			return no({ kind: 'not-found', message: `There is no revision ${rev} in this folder.` });
-		return ok(deepFreeze(replay(dictionary(), lines.value)));
+		return lines.ok ? stateFrom(lines.value, rev) : lines;
 	}
 
 	list(kind: string, { archived = false } = {}): Promise<Listed[]> {
@@ -94,7 +92,7 @@ export class MemoryStore implements CaseStore {
 	}
 
 	async restore(id: string): Answer<Committed & { report: string[] }> {
-		return this.with(id, () => no(invalid(['This folder is whole: nothing to restore.'])));
+		return this.with(id, () => no(nothingToRestore()));
 	}
 
 	async adopt(
@@ -109,14 +107,13 @@ export class MemoryStore implements CaseStore {
 		for (const [sha256, content] of files) {
 			const put = await keep(kept, content, { limitBytes: Infinity });
 			if (!put.ok) return put;
-			if (put.value.sha256 !== sha256)
-				return no(badFile(`The file ${sha256.slice(0, 12)}… is not what its name says.`));
+			if (put.value.sha256 !== sha256) return no(notItsName(sha256));
 		}
 		const made = this.make(id, lines, kept);
 		const { rev, time, state } = made.folder.read();
 		const { tooNew, problems = [] } = this.rules.opened?.(id, state) ?? {};
 		if (tooNew !== undefined) return no({ kind: 'too-new', message: tooNew });
-		const absent = this.absentFiles(made);
+		const absent = absentFiles(this.rules, state, (sha256) => kept.has(sha256));
 		if (problems.length + absent.length > 0) return no(invalid([...problems, ...absent]));
 		this.folders.set(id, made);
 		return ok({ rev, time });
@@ -128,7 +125,7 @@ export class MemoryStore implements CaseStore {
 	async getFile(id: string, sha256: string): Answer<{ bytes: number; content: AsyncIterable<Uint8Array> }> {
 		return this.with(id, ({ files }) => {
 			const found = files.get(sha256);
-			if (!found) return no(notFound(sha256));
+			if (!found) return no(noFile());
 			return ok({ bytes: found.length, content: Readable.from([found]) });
 		});
 	}
@@ -148,12 +145,11 @@ export class MemoryStore implements CaseStore {
 	}
 
 	async verify(id: string): Answer<VerifyReport> {
-		return this.with(id, (found) => {
-			const { rev, state } = found.folder.read();
-			const problems = [...chainProblems(found.lines), ...this.absentFiles(found)];
-			if (!sameValue(replay(dictionary(), found.lines), state))
-				problems.push('The history does not lead to the present state.');
-			return ok({ rev, lines: found.lines.length, files: found.files.size, problems });
+		return this.with(id, ({ folder, lines, files }) => {
+			const { rev, state } = folder.read();
+			const absent = absentFiles(this.rules, state, (sha256) => files.has(sha256));
+			const problems = [...historyProblems(lines, state), ...absent];
+			return ok({ rev, lines: lines.length, files: files.size, problems });
 		});
 	}
 
@@ -178,11 +174,6 @@ export class MemoryStore implements CaseStore {
 			linesSince: (rev: number) => Promise.resolve(lines.filter((line) => line.rev > rev))
 		};
 		return { folder: new Folder(id, data, sink, this.rules, (sha256) => files.has(sha256)), lines, files };
-	}
-
-	private absentFiles({ folder, files }: MemoryFolder): string[] {
-		const named = this.rules.filesNamed?.(wholeAsChanges(folder.read().state)) ?? [];
-		return named.filter((sha256) => !files.has(sha256)).map((sha256) => `The file ${sha256} is missing.`);
 	}
 }
 

@@ -2,8 +2,9 @@ import { join } from 'node:path';
 import { Attachments } from './attachments';
 import { isFull, type Disk } from './disk';
 import { Folder } from './folder';
-import { readOnly, type HistoryFiles } from './history-files';
+import type { HistoryFiles } from './history-files';
 import { recover, repair, type Recovered } from './recover';
+import { nothingToRestore, readOnly } from './refusals';
 import { no, ok, type Answer, type Committed, type HistoryLine, type Refusal, type Rules } from './types';
 import { deepFreeze } from './values';
 
@@ -69,7 +70,10 @@ export class OpenFolder {
 				args: null
 			};
 			const done = await open.folder.commit(command, { changes: upgrade }, true);
-			if (!done.ok) return no(done.error);
+			if (!done.ok) {
+				await open.history.close();
+				return no(done.error);
+			}
 		}
 		return ok(open);
 	}
@@ -101,8 +105,7 @@ export class OpenFolder {
 	/** Accepts the last good state; the folder has to be opened again after it. */
 	async repair(who: string): Answer<Committed & { report: string[] }> {
 		const { damage, low } = this.recovered;
-		if (!damage)
-			return no({ kind: 'invalid', message: 'This folder is whole: nothing to restore.', problems: [] });
+		if (!damage) return no(nothingToRestore());
 		const time = this.settings.now().toISOString();
 		const by = { who, time };
 		const { refusal, report } = await repair(this.settings.disk, this.directory, this.recovered, damage, by);

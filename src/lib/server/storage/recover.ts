@@ -48,11 +48,13 @@ export async function recover(
 	const snapshot = new SnapshotFile(disk, join(directory, 'state.json'), summary);
 	const low = new Low<FolderData>(snapshot, emptyFolder());
 	const report: string[] = [];
+	let savedRev = 0;
 	for (const name of await disk.list(directory))
 		if (name.endsWith('.tmp')) await disk.remove(join(directory, name));
 	try {
 		await low.read(); // leaves the empty folder where there is no file
-		if (low.data.rev === 0) low.data = (await snapshot.newestBackup()) ?? low.data;
+		savedRev = low.data.rev;
+		if (savedRev === 0) low.data = (await snapshot.newestBackup()) ?? low.data;
 	} catch (error) {
 		if (error instanceof NewerFile) return { kind: 'too-new', message: error.message };
 		if (!(error instanceof DamagedFile)) throw error;
@@ -62,7 +64,6 @@ export async function recover(
 	}
 
 	const { data } = low;
-	const savedRev = report.length > 0 ? 0 : data.rev;
 	const history = await HistoryFiles.open(disk, join(directory, 'history'));
 	let damage: Damage | null = null;
 	let joined = data.rev === 0; // whether the history is known to be the one that this state came from
