@@ -124,7 +124,7 @@ function plot(
 	const y = scaleLinear().domain(ys);
 	const yTicks = chain ? [] : ticks(y.ticks(Math.max(3, Math.round(height / 70))));
 	const left = chain
-		? Math.min(width * 0.42, 24 + Math.max(...chain.links.map((link) => textWidth(link.label, 14))))
+		? Math.min(width * 0.42, 44 + Math.max(...chain.links.map((link) => textWidth(link.label, 14))))
 		: 18 + Math.max(...yTicks.map(([, text]) => textWidth(text, AXIS_SIZE)));
 	const top = chain ? 20 : 38;
 	const bottom = height - 48;
@@ -274,13 +274,14 @@ function label(layer: Layer, f: Frame): string {
 			const [x, high] = [layer.x[i], layer.high[i]];
 			return x === undefined || high === undefined ? '' : put(inside(f.at([x, high]), f), 8);
 		}
-		case 'line':
-			return put(
-				layer.points.length === 0
-					? undefined
-					: inside(f.at(layer.points[Math.round((layer.points.length - 1) * 0.86)]!), f),
-				7
-			);
+		case 'line': {
+			const i = Math.round((layer.points.length - 1) * 0.86);
+			const [here, before] = [layer.points[i], layer.points[Math.max(0, i - 1)]];
+			if (!here || !before) return '';
+			// Beside a rising line there is room below it, beside a falling one above.
+			const [x, y] = inside(f.at(here), f);
+			return put([x + 4, y + (here[1] >= before[1] ? 13 : -13)], 0);
+		}
 		case 'region': {
 			const rim = layer.polygons.flat().map(f.at);
 			const [low, high, west, east] = [
@@ -298,9 +299,8 @@ function label(layer: Layer, f: Frame): string {
 		case 'point':
 			return put(f.at([layer.x, layer.y]), 9, true);
 		case 'rule': {
-			const [x, y] =
-				layer.axis === 'y' ? [f.left + 60, f.at([0, layer.at])[1]] : [f.at([layer.at, 0])[0], f.top + 14];
-			return put(inside([x, y], f), 7, true);
+			const [x, y] = inside(f.at(layer.axis === 'y' ? [0, layer.at] : [layer.at, 0]), f);
+			return layer.axis === 'y' ? put([f.left + 8, y - 12], 0, true) : put([x + 6, f.top + 12], 0, true);
 		}
 		case 'chain':
 			return '';
@@ -328,7 +328,7 @@ function links({ links: list }: ChainLayer, { left, top, bottom, at, labels, p }
 				low === undefined || high === undefined
 					? ''
 					: `<path d="M${r(at([low, 0])[0])} ${r(y)}H${r(at([high, 0])[0])}m0-5v10M${r(at([low, 0])[0])} ${r(y - 5)}v10" stroke="${p.ink2}" stroke-width="1.4" fill="none"/>`;
-			const link = `<rect x="6" y="${r(y - row * 0.34)}" width="${r(left - 18)}" height="${r(row * 0.68)}" rx="${r(row * 0.34)}" fill="${'none'}" stroke="${p.ink}" stroke-width="${is ? 3 : 1.2}"/>`;
+			const link = `<rect x="6" y="${r(y - row * 0.34)}" width="${r(left - 18)}" height="${r(row * 0.68)}" rx="${r(row * 0.34)}" fill="none" stroke="${p.ink}" stroke-width="${is ? 3 : 1.2}"/>`;
 			const joint =
 				i === 0
 					? ''
@@ -337,58 +337,4 @@ function links({ links: list }: ChainLayer, { left, top, bottom, at, labels, p }
 			return `${joint}${link}<text x="${r(left / 2 - 3)}" y="${r(y + 4.5)}" text-anchor="middle" font-size="13"${is ? ' font-weight="700"' : ''} fill="${p.ink}">${escape(words)}</text>${whisker}<circle cx="${r(x)}" cy="${r(y)}" r="5" fill="${p.ink}"/>${is ? labels.put([x, y], [{ text: 'weakest link', bold: true }], 10) : ''}`;
 		})
 		.join('');
-}
-
-const cell = (value: string | number) => {
-	const text = String(value);
-	return /[",\n;]/.test(text) ? `"${text.replace(/"/g, '""')}"` : text;
-};
-
-/** The numbers behind a figure as CSV, one row per point: layer, its part, x and y with their units in the head. */
-export function figureCsv({ x, y, layers }: Figure): string {
-	const rows = layers.flatMap((layer): (string | number)[][] => {
-		const { label } = layer;
-		switch (layer.kind) {
-			case 'band':
-				return layer.x.flatMap((at, i) => [
-					[label, 'low', at, layer.low[i] ?? ''],
-					[label, 'high', at, layer.high[i] ?? '']
-				]);
-			case 'line':
-				return layer.points.map(([px, py]) => [label, '', px, py]);
-			case 'region':
-				return layer.polygons.flatMap((ring, i) => ring.map(([px, py]) => [label, `ring ${i + 1}`, px, py]));
-			case 'point':
-				return [
-					[label, '', layer.x, layer.y],
-					...(layer.radius === undefined ? [] : [[label, 'radius', layer.radius, layer.radius]])
-				];
-			case 'rule': {
-				const { at, halfWidth: half = 0 } = layer;
-				const parts: [string, number][] =
-					half > 0
-						? [
-								['', at],
-								['low', at - half],
-								['high', at + half]
-							]
-						: [['', at]];
-				return parts.map(([part, value]) =>
-					layer.axis === 'x' ? [label, part, value, ''] : [label, part, '', value]
-				);
-			}
-			case 'chain':
-				return layer.links.flatMap(({ label: link, value, low, high }) => [
-					[label, link, value, ''],
-					...(low === undefined || high === undefined
-						? []
-						: [
-								[label, `${link}, low`, low, ''],
-								[label, `${link}, high`, high, '']
-							])
-				]);
-		}
-	});
-	const head = ['layer', 'part', `${x.label} (${x.unit})`, `${y.label} (${y.unit})`];
-	return [head, ...rows].map((row) => row.map(cell).join(',')).join('\n') + '\n';
 }
