@@ -68,10 +68,12 @@ export function compileLean(tree: Resolved, budget: Budget): Compiled {
 	return compileWith(tree, budget, (gate) => spoken.has(tree.eventCount + gate));
 }
 
-/** Nodes that are given or that evidence speaks of. */
-function spokenOf({ top, given, observations, likelihoods }: Resolved): Set<number> {
+/** Nodes that are given, that evidence speaks of, and the branches under the top. */
+function spokenOf({ top, eventCount, gates, given, observations, likelihoods }: Resolved): Set<number> {
 	return new Set([
-		...(top === undefined ? [] : [top]),
+		...(top === undefined
+			? []
+			: [top, ...(gates[top - eventCount]?.inputs ?? []).map((input) => input >> 1)]),
 		...given.map(({ node }) => node),
 		...observations.flatMap(({ links }) => links.map(({ from }) => from >> 1)),
 		...likelihoods.flatMap(({ scenarios }) =>

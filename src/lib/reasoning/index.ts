@@ -6,3 +6,14 @@ export { decibans, weigh } from './weigh';
 export type { Contribution, NodeWeight, WeighOptions, Weighing } from './weighing';
 export type { Contradiction } from './contradiction';
 export { strengthOfEvidence, wordForProbability } from './words';
+export {
+	importance,
+	minimalCutSets,
+	type CutSet,
+	type CutSets,
+	type Importance,
+	type ImportanceResult
+} from './importance';
+export { mostProbableExplanations, type Explanation, type Explanations } from './explanation';
+export { information, type InformationResult, type ObservationValue } from './information';
+export { defaultResidualLink } from './residual';

@@ -28,8 +28,11 @@ export function enters({ reports }: Observation): boolean {
 	return reports.some(({ state, origin }) => state === 'present' || (state === 'absent' && origin >= 0));
 }
 
-/** @param owns by gate: it gets a variable of its own. */
-export function orderLevels(tree: Resolved, owns: (gate: number) => boolean): Levels {
+/**
+ * @param owns by gate: it gets a variable of its own.
+ * @param upsideDown the other way round: better for a long chain of gates that is kept as functions
+ */
+export function orderLevels(tree: Resolved, owns: (gate: number) => boolean, upsideDown = false): Levels {
 	const position = drawTogether(walk(tree), linksBetween(tree));
 	const places: { at: number; rank: number; set: (level: number) => void }[] = [];
 	const place = (at: number, rank: number, set: (level: number) => void) => places.push({ at, rank, set });
@@ -81,6 +84,7 @@ export function orderLevels(tree: Resolved, owns: (gate: number) => boolean): Le
 		scenarios.forEach((_, i) => place(last, 6, (level) => ((levels.scenarios[l] as number[])[i] = level)));
 	});
 	places.sort((a, b) => a.at - b.at || a.rank - b.rank);
+	if (upsideDown) places.reverse();
 	places.forEach(({ set }, level) => set(level));
 	levels.count = places.length;
 	return levels;
@@ -148,7 +152,7 @@ function drawTogether(first: number[], groups: readonly number[][]): number[] {
 			}
 		}
 		const wanted = position.map((at, node) =>
-			pulls[node] ? (pull[node] as number) / (pulls[node] as number) : at
+			pulls[node] ? (pull[node] as number) / (pulls[node]) : at
 		);
 		const now = position;
 		const sorted = position.map((_, node) => node);

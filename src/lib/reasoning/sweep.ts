@@ -42,6 +42,11 @@ export class Sweep {
 		return value[root] as number;
 	}
 
+	/** Weight of one entry under the last `up`. */
+	valueOf(entry: number): number {
+		return this.value[entry] as number;
+	}
+
 	/** Result of the last `up`. */
 	get total(): number {
 		return this.value[this.program.root] as number;
@@ -94,6 +99,25 @@ export class Sweep {
 			result.levels[level] = isTrue;
 		}
 		return result;
+	}
+
+	/** After `down`: by level, the weight of this function with the variable held true and held false. */
+	cofactors(): { high: Float64Array; low: Float64Array } {
+		const { high, low, start, skipped } = this.program;
+		const { value, flow } = this;
+		const held = { high: new Float64Array(skipped.length), low: new Float64Array(skipped.length) };
+		for (let level = 0; level < skipped.length; level++) {
+			const around = skipped[level] === 1 ? this.around(level) : 0;
+			let isTrue = around;
+			let isFalse = around;
+			for (let i = start[level + 1] as number; i < (start[level] as number); i++) {
+				isTrue += (flow[i] as number) * (value[high[i] as number] as number);
+				isFalse += (flow[i] as number) * (value[low[i] as number] as number);
+			}
+			held.high[level] = isTrue;
+			held.low[level] = isFalse;
+		}
+		return held;
 	}
 
 	/**

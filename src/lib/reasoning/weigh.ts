@@ -4,12 +4,17 @@ import { findContradiction } from './contradiction';
 import { DiagramLimit } from './diagram';
 import { Sweep, type Weights } from './sweep';
 import { resolve, type Resolved } from './resolve';
-import { sampleWeighing } from './sample';
+import { weighBySampling } from './weigh-sampled';
 import type { TreeModel } from './model';
-import type { Contribution, NodeWeight, WeighOptions, Weighing } from './weighing';
+import {
+	DEFAULT_MAX_NODES,
+	recordNodes,
+	type Contribution,
+	type NodeWeight,
+	type WeighOptions,
+	type Weighing
+} from './weighing';
 import { densitiesOf, priorWeights, weightsOf, type Changes } from './weights';
-
-export const DEFAULT_MAX_NODES = 1_000_000;
 
 /**
  * Weighs a tree that `parseTree` or `checkTree` has accepted. Exact unless the diagrams outgrow `maxNodes`, then
@@ -18,7 +23,13 @@ export const DEFAULT_MAX_NODES = 1_000_000;
 export function weigh(model: TreeModel, options: WeighOptions = {}): Weighing {
 	const tree = resolve(model);
 	const compiled = compiledFor(tree, options);
-	return compiled ? weighExactly(tree, compiled, options) : sampleWeighing(tree, options);
+	if (compiled) return weighExactly(tree, compiled, options);
+	// Without evidence the diagram is far smaller: what it can say is still exact.
+	const bare = { ...tree, observations: [], origins: [], likelihoods: [] };
+	const hasEvidence = tree.observations.length + tree.likelihoods.length > 0;
+	const start = hasEvidence ? compiledFor(bare, options) : undefined;
+	const alone = start && weighExactly(bare, start, { contributions: false });
+	return weighBySampling(tree, options, start, alone);
 }
 
 /** The tree's diagrams, taken from `reuse` where only numbers have changed; undefined when they outgrow the limit. */
@@ -98,14 +109,6 @@ export function probabilities(tree: Resolved, { levels, functions }: Compiled, s
 		const weight = level < 0 ? isTrue.functions[node - tree.eventCount] : isTrue.levels[level];
 		return Math.min(1, (weight as number) / sweep.total);
 	});
-}
-
-export function recordNodes<T>({ ids, eventCount }: Resolved, of: (node: number) => T) {
-	const entries = ids.map((id, node) => [id, of(node)] as const);
-	return {
-		events: Object.fromEntries(entries.slice(0, eventCount)),
-		gates: Object.fromEntries(entries.slice(eventCount))
-	};
 }
 
 function leaveOneOut(tree: Resolved, compiled: Compiled, sweep: Sweep): Contribution[] {

@@ -2,6 +2,10 @@
 import type { Compiled } from './compile';
 import type { Contradiction } from './contradiction';
 import type { FindingState } from './model';
+import type { Resolved } from './resolve';
+
+/** Nodes that the diagrams of one tree may have: a second or two of work. */
+export const DEFAULT_MAX_NODES = 600_000;
 
 export interface WeighOptions {
 	/** Nodes that a diagram may have before the answer is sampled instead. */
@@ -24,8 +28,10 @@ export interface NodeWeight {
 	givenAll: number | null;
 	/** 95 % interval of `givenAll` from the Monte Carlo error of calculated likelihoods, where one is stated. */
 	interval?: [number, number];
-	/** Standard error of `givenAll`, where it was sampled. */
+	/** Standard errors, where the numbers were sampled; `prior` and `givenTop` are, only in trees too large even without evidence. */
 	standardError?: number;
+	priorStandardError?: number;
+	givenTopStandardError?: number;
 }
 
 export interface Contribution {
@@ -62,4 +68,13 @@ export interface Weighing {
 	logStandardError?: number;
 	/** To pass as `reuse` in the next call, where exact. Not plain data. */
 	compiled?: Compiled;
+}
+
+/** The same for every event and gate, by id. */
+export function recordNodes<T>({ ids, eventCount }: Resolved, of: (node: number) => T) {
+	const entries = ids.map((id, node) => [id, of(node)] as const);
+	return {
+		events: Object.fromEntries(entries.slice(0, eventCount)),
+		gates: Object.fromEntries(entries.slice(eventCount))
+	};
 }

@@ -117,7 +117,7 @@ function isFolded(observation: Observation): boolean {
  * Weight of an event's variable. An exclusive event's is chosen so that, once two of its group at a time are
  * excluded, its probability is the stated one: odds p / (1 - sum).
  */
-function variableP(tree: Resolved, event: number): number {
+export function variableP(tree: Resolved, event: number): number {
 	const p = tree.p[event] as number;
 	const group = tree.exclusive[tree.groupOf[event] ?? -1];
 	if (!group) return p;

@@ -92,7 +92,10 @@ function* states(model: TreeModel): Generator<[State, number]> {
 	];
 	function* choose(i: number, state: State, weight: number): Generator<[State, number]> {
 		const choice = choices[i];
-		if (!choice) return yield* gates(model.gates ?? [], { ...state }, weight);
+		if (!choice) {
+			yield* gates(model.gates ?? [], { ...state }, weight);
+			return;
+		}
 		for (const [on, q] of choice.options) {
 			const next = { ...state };
 			for (const id of choice.of) next[id] = on.includes(id);
@@ -109,7 +112,10 @@ function* gates(open: readonly TreeGate[], state: State, weight: number): Genera
 	const next = open.find(
 		({ inputs, condition }) => inputs.every(known) && (condition === undefined || known(condition))
 	);
-	if (!next) return yield [state, weight];
+	if (!next) {
+		yield [state, weight];
+		return;
+	}
 	const rest = open.filter((gate) => gate !== next);
 	const inputs = next.inputs.map((input) => holds(state, input));
 	if (next.type === 'table') {

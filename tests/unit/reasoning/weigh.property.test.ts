@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { parseTree, weigh, type NodeWeight } from '../../../src/lib/reasoning';
+import { mostProbableExplanations, parseTree, weigh, type NodeWeight } from '../../../src/lib/reasoning';
 import { compileLean } from '../../../src/lib/reasoning/compile';
 import { resolve } from '../../../src/lib/reasoning/resolve';
 import { bruteForce } from './oracle';
@@ -46,6 +46,18 @@ describe('the diagram agrees with visiting every state', () => {
 				close(ours.logEvidence, Math.log(truth.pFindings / truth.pGiven), 'ln P(findings)');
 				close(ours.logDensity, Math.log(truth.pAll / truth.pFindings), 'ln density');
 				if (ours.contributions.length > 0) withEvidence++;
+				const explained = mostProbableExplanations(parsed.model);
+				if (!explained.ok) throw new Error(explained.problem);
+				// Exclusive events that add up to one leave the oracle a rounding error of 'none of them'.
+				const possible = truth.explanations.filter(({ p }) => p > 1e-12 * truth.pAll).length;
+				expect(explained.list.length).toBeGreaterThanOrEqual(Math.min(3, possible));
+				explained.list.forEach(({ probability, happened }, i) => {
+					close(probability, (truth.explanations[i]?.p ?? NaN) / truth.pAll, `explanation ${i}`);
+					const state = truth.explanations.find(({ state }) =>
+						Object.entries(state).every(([id, value]) => happened.includes(id) === value)
+					);
+					close(probability, (state?.p ?? NaN) / truth.pAll, `the state of explanation ${i}`);
+				});
 				for (const { id, kind, together, withoutIt } of ours.contributions) {
 					const without = bruteForce(
 						{

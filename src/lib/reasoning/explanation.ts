@@ -1,0 +1,236 @@
+/** The most probable explanation: which basic events, all together, most probably did and did not happen. */
+import { compiledFor } from './weigh';
+import type { Compiled } from './compile';
+import type { TreeModel } from './model';
+import type { Refusable } from './importance';
+import { resolve, type Resolved } from './resolve';
+import { Sweep, type Weights } from './sweep';
+import { weightsOf } from './weights';
+import type { WeighOptions } from './weighing';
+
+export interface Explanation {
+	/** Ids of the basic events that happened; all others did not. */
+	happened: string[];
+	/** Probability of exactly this state of all basic events, given everything. */
+	probability: number;
+}
+
+export interface Explanations {
+	/** Most probable first. */
+	list: Explanation[];
+	/** Nothing more probable exists; false when the search was cut short, and then better ones may. */
+	proven: boolean;
+}
+
+const MAX_TRIALS = 20_000;
+
+/**
+ * The most probable states of all basic events given everything, the variables of links, base rates, origins and
+ * chance gates summed out. Branch and bound: with some events held, sweeping the diagram with the larger branch at
+ * each event and the sum at every other variable gives a bound that no completion exceeds.
+ */
+export function mostProbableExplanations(
+	model: TreeModel,
+	{
+		count = 3,
+		maxTrials = MAX_TRIALS,
+		...options
+	}: WeighOptions & { count?: number; maxTrials?: number } = {}
+): Refusable<Explanations> {
+	const tree = resolve(model);
+	const compiled = compiledFor(tree, options);
+	if (!compiled) return { ok: false, problem: 'the tree with its evidence is too large to search exactly' };
+	const sweep = new Sweep(compiled.posterior);
+	const base = weightsOf(tree, compiled.levels);
+	const total = sweep.up(base);
+	if (!(total > 0) || base.logScale === -Infinity)
+		return { ok: false, problem: 'the evidence is impossible under this tree, so nothing explains it' };
+	const p = eventProbabilities(tree, compiled, sweep);
+	// Settled events first, so that the bound tells early which way can't win.
+	const order = [...p.keys()]
+		.filter((event) => (compiled.levels.node[event] as number) >= 0)
+		.sort((a, b) => Math.abs((p[b] as number) - 0.5) - Math.abs((p[a] as number) - 0.5));
+	const search = new Search(tree, compiled, base, order, count, maxTrials);
+	const { found, proven } = search.run(p);
+	return {
+		ok: true,
+		proven,
+		list: found.map(({ states, weight }) => ({
+			happened: tree.ids
+				.slice(0, tree.eventCount)
+				.filter((_, event) => tree.house[event] ?? states[event] === 1),
+			probability: weight / total
+		}))
+	};
+}
+
+function eventProbabilities(tree: Resolved, { levels }: Compiled, sweep: Sweep): Float64Array {
+	const isTrue = sweep.down().levels;
+	return Float64Array.from({ length: tree.eventCount }, (_, event) => {
+		const level = levels.node[event] as number;
+		return level < 0 ? Number(tree.house[event]) : (isTrue[level] as number) / sweep.total;
+	});
+}
+
+interface Found {
+	states: Uint8Array;
+	weight: number;
+}
+
+class Search {
+	private readonly found: Found[] = [];
+	private readonly bounds: BoundSweep;
+	private readonly weights: Weights;
+	private readonly states: Uint8Array;
+	private trials = 0;
+
+	constructor(
+		tree: Resolved,
+		private readonly compiled: Compiled,
+		private readonly base: Weights,
+		private readonly order: readonly number[],
+		private readonly count: number,
+		private readonly maxTrials: number
+	) {
+		const isEvent = new Uint8Array(compiled.levels.count);
+		for (const event of order) isEvent[compiled.levels.node[event] as number] = 1;
+		this.bounds = new BoundSweep(compiled, isEvent);
+		this.weights = { ...base, high: base.high.slice(), low: base.low.slice() };
+		this.states = new Uint8Array(tree.eventCount);
+	}
+
+	run(p: Float64Array): { found: Found[]; proven: boolean } {
+		this.climb(p);
+		this.branch(0);
+		return { found: this.found, proven: this.trials < this.maxTrials };
+	}
+
+	/** A good start makes the bound bite: from the likelier state of each event, flip whatever helps most. */
+	private climb(p: Float64Array) {
+		for (const event of this.order) this.hold(event, (p[event] as number) > 0.5 ? 1 : 0);
+		let here = this.bounds.up(this.weights);
+		for (let better = true; better && this.trials < this.maxTrials / 4;) {
+			better = false;
+			let best = -1;
+			for (const event of this.order) {
+				this.flip(event);
+				const there = this.bounds.up(this.weights);
+				this.trials++;
+				this.keep(there);
+				if (there > here) {
+					here = there;
+					best = event;
+				}
+				this.flip(event);
+			}
+			if (best >= 0) {
+				this.flip(best);
+				better = true;
+			}
+		}
+		this.keep(here);
+		for (const event of this.order) this.free(event);
+	}
+
+	private branch(depth: number) {
+		if (this.trials++ >= this.maxTrials) return;
+		const bound = this.bounds.up(this.weights);
+		if (bound <= 0 || bound * (1 + 1e-12) <= this.worstKept()) return;
+		const event = this.order[depth];
+		if (event === undefined) {
+			this.keep(bound);
+			return;
+		}
+		const level = this.compiled.levels.node[event] as number;
+		const first = (this.base.high[level] as number) > 0.5 ? 1 : 0;
+		for (const state of [first, 1 - first]) {
+			this.hold(event, state);
+			this.branch(depth + 1);
+		}
+		this.free(event);
+	}
+
+	private worstKept(): number {
+		return this.found.length < this.count ? 0 : (this.found[this.found.length - 1]?.weight ?? 0);
+	}
+
+	private keep(weight: number) {
+		if (!(weight > this.worstKept())) return;
+		const same = (other: Found) => this.order.every((event) => other.states[event] === this.states[event]);
+		if (this.found.some(same)) return;
+		this.found.push({ states: this.states.slice(), weight });
+		this.found.sort((a, b) => b.weight - a.weight);
+		this.found.length = Math.min(this.found.length, this.count);
+	}
+
+	private hold(event: number, state: number) {
+		const level = this.compiled.levels.node[event] as number;
+		this.states[event] = state;
+		this.weights.high[level] = state === 1 ? (this.base.high[level] as number) : 0;
+		this.weights.low[level] = state === 1 ? 0 : (this.base.low[level] as number);
+	}
+
+	private flip(event: number) {
+		this.hold(event, 1 - (this.states[event] as number));
+	}
+
+	private free(event: number) {
+		const level = this.compiled.levels.node[event] as number;
+		this.weights.high[level] = this.base.high[level] as number;
+		this.weights.low[level] = this.base.low[level] as number;
+	}
+}
+
+/** Sweeps up with the larger branch at events and the sum elsewhere. */
+class BoundSweep {
+	private readonly value: Float64Array;
+	private readonly high: Float64Array;
+	private readonly low: Float64Array;
+	/** Product of the larger weights of the events on levels l and below. */
+	private scale = 1;
+
+	constructor(
+		private readonly compiled: Compiled,
+		private readonly isEvent: Uint8Array
+	) {
+		this.value = new Float64Array(compiled.posterior.size);
+		this.value[1] = 1;
+		this.high = new Float64Array(isEvent.length).fill(NaN);
+		this.low = new Float64Array(isEvent.length).fill(NaN);
+	}
+
+	up(weights: Weights): number {
+		const { high, low, start, root } = this.compiled.posterior;
+		const { value, isEvent } = this;
+		let deepest = start.length - 2;
+		while (
+			deepest >= 0 &&
+			this.high[deepest] === weights.high[deepest] &&
+			this.low[deepest] === weights.low[deepest]
+		)
+			deepest--;
+		this.scale = 1;
+		for (let level = 0; level < isEvent.length; level++)
+			if (isEvent[level] === 1)
+				this.scale *= Math.max(weights.high[level] as number, weights.low[level] as number);
+		for (let level = deepest; level >= 0; level--) {
+			let a = (this.high[level] = weights.high[level] as number);
+			let b = (this.low[level] = weights.low[level] as number);
+			const end = start[level] as number;
+			if (isEvent[level] === 1) {
+				// Relative to the larger weight, so that a path that leaves the event out has the factor 1.
+				const most = Math.max(a, b);
+				a = most > 0 ? a / most : 0;
+				b = most > 0 ? b / most : 0;
+				for (let i = start[level + 1] as number; i < end; i++)
+					value[i] = Math.max(
+						a * (value[high[i] as number] as number),
+						b * (value[low[i] as number] as number)
+					);
+			} else
+				for (let i = start[level + 1] as number; i < end; i++)
+					value[i] = a * (value[high[i] as number] as number) + b * (value[low[i] as number] as number);
+		}
+		return (value[root] as number) * this.scale;
+	}
+}

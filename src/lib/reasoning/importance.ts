@@ -1,0 +1,232 @@
+/** Minimal cut sets and classical importance of the top event, without evidence. */
+import { DiagramLimit } from './diagram';
+import {
+	countSets,
+	cutSetFamily,
+	mostProbableSets,
+	setsWith,
+	sumsOf,
+	TooManyCutSets,
+	unionOf,
+	type CutSetFamily
+} from './cut-sets';
+import type { TreeModel } from './model';
+import { resolve, type Resolved } from './resolve';
+import { compileStructure, probabilityOf, type Structure } from './structure';
+import { Sweep } from './sweep';
+import { DEFAULT_MAX_NODES } from './weighing';
+
+export interface CutSet {
+	/** Ids; a negated one (a prime implicant of a tree with NOT) begins with '!'. */
+	events: string[];
+	probability: number;
+	/** Probability that all of its events are true, given the top event. These overlap and add up to more than 1. */
+	givenTop: number | null;
+}
+
+export interface CutSets {
+	/** How many there are, of the order asked for; exact up to 2^53. */
+	count: number;
+	/** The most probable, most probable first. */
+	list: CutSet[];
+}
+
+export interface CutSetOptions {
+	/** Largest number of events in a set. */
+	order?: number;
+	/** Sets below this probability are not listed. */
+	leastProbability?: number;
+	/** How many to list, 1000 by default. */
+	list?: number;
+	maxNodes?: number;
+}
+
+export interface Importance {
+	/** P(top | event true) and P(top | event false). */
+	whenTrue: number;
+	whenFalse: number;
+	/** whenTrue - whenFalse (Birnbaum 1969). */
+	birnbaum: number;
+	/** birnbaum · P(event) / P(top) = 1 - 1/RRW. */
+	criticality: number;
+	/** P(union of the minimal cut sets with the event) / P(top). */
+	fussellVeselyUnion: number | null;
+	/** Sum of P(cut set) over those with the event / sum over all. */
+	fussellVeselyRare: number | null;
+	/** Risk achievement worth: P(top | event true) / P(top). */
+	raw: number;
+	/** Risk reduction worth: P(top) / P(top | event false); Infinity when the top can't be without the event. */
+	rrw: number;
+	/** P(event | top). */
+	givenTop: number;
+}
+
+export interface ImportanceResult {
+	probabilityOfTop: number;
+	/** From the minimal cut sets; null where there is negation, exclusion or too many of them. */
+	rareEventSum: number | null;
+	minCutUpperBound: number | null;
+	/** Sum of cut sets less the sum of their pairs: a lower bound; null above 2,000 cut sets. */
+	twoTermLowerBound: number | null;
+	events: Record<string, Importance>;
+}
+
+export type Refusable<T> = ({ ok: true } & T) | { ok: false; problem: string };
+
+/** A family in which nothing is left to say yes or no to costs nothing; this stops the rest. */
+const MAX_SET_NODES = 2_000_000;
+const MAX_UNION_WORK = 1_000_000;
+const MAX_PAIRED = 2000;
+const MAX_ONE_BY_ONE = 1_000_000;
+
+function structureOf(tree: Resolved, maxNodes = DEFAULT_MAX_NODES): Refusable<{ structure: Structure }> {
+	if (tree.top === undefined) return { ok: false, problem: 'the tree has no top event' };
+	try {
+		return { ok: true, structure: compileStructure(tree, { maxNodes, maxSteps: 8 * maxNodes }) };
+	} catch (error) {
+		if (error instanceof DiagramLimit)
+			return { ok: false, problem: 'the tree is too large for an exact diagram' };
+		throw error;
+	}
+}
+
+/** The cut sets of the top, or undefined where they outgrow the limits. */
+function familyOf(structure: Structure, order = Infinity): CutSetFamily | undefined {
+	try {
+		return cutSetFamily(structure, order, MAX_SET_NODES);
+	} catch (error) {
+		if (error instanceof TooManyCutSets || error instanceof DiagramLimit) return undefined;
+		throw error;
+	}
+}
+
+/** Minimal cut sets of the top event (prime implicants where there is negation): counted, and the most probable listed. */
+export function minimalCutSets(model: TreeModel, options: CutSetOptions = {}): Refusable<CutSets> {
+	const tree = resolve(model);
+	const made = structureOf(tree, options.maxNodes);
+	if (!made.ok) return made;
+	const { structure } = made;
+	const family = familyOf(structure, options.order);
+	if (!family)
+		return { ok: false, problem: 'there are too many minimal cut sets; ask for those up to an order' };
+	const { p } = elementsOf(tree, structure);
+	const top = probabilityOf(structure, structure.topProgram);
+	const list = mostProbableSets(family, p, options.list ?? 1000, options.leastProbability ?? 0);
+	return {
+		ok: true,
+		count: countSets(family),
+		list: list.map(({ elements, probability }) => ({
+			events: elements.map((element) => `${element & 1 ? '!' : ''}${structure.names[element >> 1]}`),
+			probability,
+			givenTop: top > 0 ? probability / top : null
+		}))
+	};
+}
+
+/** Probability of an element; of exclusive events the stated one, as a set holds but one of them. */
+function elementsOf(tree: Resolved, { names, weights }: Structure) {
+	const stated = new Map(
+		tree.ids.slice(0, tree.eventCount).map((id, event) => [id, tree.p[event] as number])
+	);
+	const byLevel = names.map((name, level) => stated.get(name) ?? (weights.high[level] as number));
+	const p = (element: number) => {
+		const isTrue = byLevel[element >> 1] as number;
+		return element & 1 ? 1 - isTrue : isTrue;
+	};
+	return { p };
+}
+
+/** Importance of every event below the top, the bounds beside the exact probability. Without evidence. */
+export function importance(
+	model: TreeModel,
+	{ maxNodes }: { maxNodes?: number } = {}
+): Refusable<ImportanceResult> {
+	const tree = resolve(model);
+	const made = structureOf(tree, maxNodes);
+	if (!made.ok) return made;
+	const { structure } = made;
+	const top = new Sweep(structure.topProgram);
+	const all = new Sweep(structure.constraintProgram);
+	const joint = top.up(structure.weights);
+	const possible = all.up(structure.weights);
+	const probabilityOfTop = joint / possible;
+	if (!(probabilityOfTop > 0))
+		return { ok: false, problem: 'the top event is impossible, so nothing matters for it' };
+	top.down();
+	all.down();
+	const withTop = top.cofactors();
+	const withAny = all.cofactors();
+	const family = structure.coherent ? familyOf(structure) : undefined;
+	const { p } = elementsOf(tree, structure);
+	const sums = family && sumsOf(family, p);
+	// A union of cut sets is a diagram of its own for each event.
+	const unions = family && sums && sums.nodes * tree.eventCount <= MAX_UNION_WORK;
+	const entries: [string, Importance][] = [];
+	for (const [event, level] of structure.eventLevel.entries()) {
+		if (level < 0) continue;
+		const q = tree.p[event] as number;
+		const whenTrue = (withTop.high[level] as number) / (withAny.high[level] as number);
+		const whenFalse = (withTop.low[level] as number) / (withAny.low[level] as number);
+		const birnbaum = whenTrue - whenFalse;
+		const own = unions && setsWith(family, 2 * level);
+		entries.push([
+			tree.ids[event] as string,
+			{
+				whenTrue,
+				whenFalse,
+				birnbaum,
+				criticality: (birnbaum * q) / probabilityOfTop,
+				fussellVeselyUnion: own ? shareOf(structure, own, probabilityOfTop) : null,
+				fussellVeselyRare: sums && sums.all > 0 ? (sums.byElement.get(2 * level) ?? 0) / sums.all : null,
+				raw: whenTrue / probabilityOfTop,
+				rrw: probabilityOfTop / whenFalse,
+				givenTop: Math.min(1, (q * whenTrue) / probabilityOfTop)
+			}
+		]);
+	}
+	return {
+		ok: true,
+		probabilityOfTop,
+		rareEventSum: sums?.all ?? null,
+		...(family ? bounds(family, p) : { minCutUpperBound: null, twoTermLowerBound: null }),
+		events: Object.fromEntries(entries)
+	};
+}
+
+function shareOf(structure: Structure, sets: CutSetFamily, probabilityOfTop: number): number | null {
+	try {
+		return probabilityOf(structure, unionOf(sets, structure)) / probabilityOfTop;
+	} catch (error) {
+		if (error instanceof DiagramLimit) return null;
+		throw error;
+	}
+}
+
+function bounds(family: CutSetFamily, p: (element: number) => number) {
+	const count = countSets(family);
+	if (count > MAX_ONE_BY_ONE) return { minCutUpperBound: boundByPowers(family, p), twoTermLowerBound: null };
+	const all = mostProbableSets(family, p, count, 0);
+	const logNone = all.reduce((sum, { probability }) => sum + Math.log1p(-probability), 0);
+	let twoTermLowerBound: number | null = null;
+	if (count <= MAX_PAIRED) {
+		twoTermLowerBound = 0;
+		for (const [i, a] of all.entries()) {
+			const has = new Set(a.elements);
+			twoTermLowerBound += a.probability;
+			for (const b of all.slice(i + 1))
+				twoTermLowerBound -= b.elements.reduce((q, e) => (has.has(e) ? q : q * p(e)), a.probability);
+		}
+	}
+	return { minCutUpperBound: -Math.expm1(logNone), twoTermLowerBound };
+}
+
+/** 1 - ∏(1 - P) over more sets than can be visited: -ln(1 - P) = P + P²/2 + P³/3 … , each power one pass. */
+function boundByPowers({ sets, root }: CutSetFamily, p: (element: number) => number): number | null {
+	let logNone = 0;
+	for (let k = 1; k <= 2000; k++) {
+		const power = sets.fold(root, 1, (element, withIt, without) => p(element) ** k * withIt + without) / k;
+		logNone -= power;
+		if (power <= 1e-17 * -logNone) return -Math.expm1(logNone);
+	}
+	return null;
+}

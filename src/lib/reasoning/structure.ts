@@ -1,0 +1,119 @@
+/** The top event as a function of its basic events alone, without evidence: for cut sets and importance. */
+import { gateEdge, mustBeOne } from './compile';
+import { Diagram, DiagramLimit, FALSE, TRUE, type Budget } from './diagram';
+import { orderLevels } from './order';
+import { layOut, type Program } from './program';
+import type { Resolved, ResolvedGate } from './resolve';
+import { Sweep, type Weights } from './sweep';
+import { variableP } from './weights';
+
+export interface Structure {
+	diagram: Diagram;
+	top: number;
+	/** No negation anywhere below the top: more failures never prevent it. */
+	coherent: boolean;
+	exclusiveLevels: number[][];
+	/** Node of an event, or name of a table's row, by level. */
+	names: string[];
+	/** By event: its level, or -1 when it is a house event. */
+	eventLevel: number[];
+	weights: Weights;
+	/** Top, and the constraint that exclusive events exclude one another. */
+	constraint: number;
+	topProgram: Program;
+	constraintProgram: Program;
+}
+
+/** @throws {DiagramLimit} when the diagram outgrows the budget. The tree must have a top. */
+export function compileStructure(tree: Resolved, { maxNodes, maxSteps }: Budget): Structure {
+	try {
+		return compileOrdered(tree, { maxNodes: maxNodes / 2, maxSteps: maxSteps / 2 }, false);
+	} catch (error) {
+		if (!(error instanceof DiagramLimit)) throw error;
+		return compileOrdered(tree, { maxNodes, maxSteps }, true);
+	}
+}
+
+function compileOrdered(tree: Resolved, budget: Budget, upsideDown: boolean): Structure {
+	if (tree.top === undefined) throw new Error('the tree has no top event');
+	const bare: Resolved = { ...tree, observations: [], origins: [], likelihoods: [] };
+	const levels = orderLevels(bare, () => false, upsideDown);
+	const diagram = new Diagram(levels.count, budget);
+	const names = new Array<string>(levels.count).fill('');
+	const weights: Weights = {
+		high: new Float64Array(levels.count),
+		low: new Float64Array(levels.count),
+		logScale: 0
+	};
+	const variable = (level: number, name: string, p: number) => {
+		names[level] = name;
+		weights.high[level] = p;
+		weights.low[level] = 1 - p;
+		return diagram.variable(level);
+	};
+	const functions = tree.house.map((state, event) => {
+		if (state !== undefined) return state ? TRUE : FALSE;
+		return variable(levels.node[event] as number, tree.ids[event] as string, variableP(tree, event));
+	});
+	let coherent = true;
+	const below = belowTop(tree);
+	for (const g of tree.order) {
+		const node = tree.eventCount + g;
+		const gate = tree.gates[g] as ResolvedGate;
+		if (!below.has(node)) {
+			functions[node] = FALSE;
+			continue;
+		}
+		const rows = (levels.rows[g] ?? []).map((level, i) =>
+			variable(level, `${tree.ids[node]}|${rowName(gate.inputs.length, i)}`, gate.rows[i] ?? 0)
+		);
+		coherent &&= isCoherent(gate);
+		const inputs = gate.inputs.map((input) => (functions[input >> 1] as number) ^ (input & 1));
+		functions[node] = gateEdge(diagram, gate, inputs, rows);
+	}
+	const exclusiveLevels = tree.exclusive.map((group) => group.map((event) => levels.node[event] as number));
+	const constraint = diagram.all(
+		exclusiveLevels.map((group, i) =>
+			diagram.count(
+				group.map((level) => diagram.variable(level)),
+				mustBeOne(tree, tree.exclusive[i] ?? []) ? 1 : 0,
+				1
+			)
+		)
+	);
+	const top = functions[tree.top] as number;
+	return {
+		diagram,
+		top,
+		coherent,
+		exclusiveLevels,
+		names,
+		eventLevel: tree.house.map((_, event) => levels.node[event] as number),
+		weights,
+		constraint,
+		topProgram: layOut(diagram, diagram.and(top, constraint)),
+		constraintProgram: layOut(diagram, constraint)
+	};
+}
+
+function isCoherent({ type, inputs, min, max }: ResolvedGate): boolean {
+	if (inputs.some((input) => input & 1)) return false;
+	if (type === 'cardinality') return max >= inputs.length && min >= 0;
+	return ['or', 'and', 'inhibit', 'priorityAnd', 'atLeast'].includes(type);
+}
+
+function belowTop({ top, eventCount, gates }: Resolved): Set<number> {
+	const below = new Set(top === undefined ? [] : [top]);
+	for (const node of below) for (const input of gates[node - eventCount]?.inputs ?? []) below.add(input >> 1);
+	return below;
+}
+
+/** 'TF' for the second row of a table with two inputs. */
+function rowName(inputs: number, row: number): string {
+	return row.toString(2).padStart(inputs, '0').replaceAll('0', 'T').replaceAll('1', 'F');
+}
+
+/** Probability of a function under the structure's weights, given that exclusive events exclude one another. */
+export function probabilityOf({ weights, constraintProgram }: Structure, program: Program): number {
+	return new Sweep(program).up(weights) / new Sweep(constraintProgram).up(weights);
+}
