@@ -1,5 +1,8 @@
 import { ok, refuse, type Result } from './result';
 
+/** Far beyond any measured thing, and safe to convert and to square. */
+export const LARGEST = 1e60;
+
 const FRACTIONS: Record<string, string> = {
 	'½': '1/2',
 	'⅓': '1/3',
@@ -54,5 +57,5 @@ export function readNumber(text: string): Result<number> {
 	if (/,\d{3},|,\d{3}\./.test(plain)) plain = plain.replace(/,/g, '');
 	else if (/\.\d{3}[.,]/.test(plain)) plain = plain.replace(/\./g, '');
 	const value = Number(plain.replace(',', '.'));
-	return Number.isFinite(value) ? ok(value) : refuse(`"${text}" is too large a number`);
+	return Math.abs(value) <= LARGEST ? ok(value) : refuse(`"${text}" is too large a number`);
 }

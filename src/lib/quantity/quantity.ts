@@ -1,8 +1,15 @@
 import * as v from 'valibot';
 import type { Dimension } from './dimensions';
+import { LARGEST } from './number';
 import { unitOf } from './units';
 
-const finite = v.pipe(v.number(), v.finite());
+const TOO_LARGE = 'this is too large a number';
+const finite = v.pipe(
+	v.number(),
+	v.finite(TOO_LARGE),
+	v.minValue(-LARGEST, TOO_LARGE),
+	v.maxValue(LARGEST, TOO_LARGE)
+);
 
 /**
  * A measured or stated quantity, kept as typed. `value`, `plusMinus`, `low` and `high` are numbers of `unit`.

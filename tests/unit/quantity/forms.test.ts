@@ -58,6 +58,8 @@ describe('JSON forms', () => {
 		[{ low: 5, unit: 'm' }, /^a range needs both/],
 		[{ low: 5, high: 4, unit: 'm' }, /^a range runs from low to high/],
 		[{ value: NaN, unit: 'm' }, /is not a number/],
+		[-1.7e308, /too large a number/],
+		[{ low: 0, high: 1e99, unit: 'km' }, /too large a number/],
 		[true, /^a length is needed/],
 		[[1], /a length is needed|does not belong/]
 	])('%j is refused', (input, message) => {
