@@ -16,6 +16,8 @@ export type Role =
 	| 'drag area of a piece'
 	| 'ballistic coefficient of a piece'
 	| 'wind table'
+	| 'error of the wind speed'
+	| 'error of the wind direction'
 	| 'release height'
 	| 'apogee height'
 	| 'main deployment height'

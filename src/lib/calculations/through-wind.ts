@@ -90,6 +90,7 @@ export const WIND_AND_AIR = [
 		label: 'True wind over the table’s wind',
 		dimension: 'ratio',
 		unit: '1',
+		role: 'error of the wind speed',
 		default: { text: '1 ± 0.2', origin: `a wind known from a forecast or a sounding hours away; ${HABIT}` },
 		range: { min: 0, max: 5 },
 		help: 'One factor for all heights: a table of another hour or place is wrong as a whole.'
@@ -100,6 +101,7 @@ export const WIND_AND_AIR = [
 		label: 'Error of the wind direction',
 		dimension: 'angle',
 		unit: '°',
+		role: 'error of the wind direction',
 		default: { text: '0 ± 15 °', origin: `a wind known from a forecast or a sounding hours away; ${HABIT}` },
 		range: { min: -Math.PI, max: Math.PI },
 		help: 'Turns the whole table; positive turns clockwise.'

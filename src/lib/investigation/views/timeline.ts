@@ -113,6 +113,32 @@ function asTimed(file: Investigation, at: Moment, reading: Reading): Timed {
 	};
 }
 
+/**
+ * Time from one entry of the timeline to another, with one standard deviation (null where a clock was never compared).
+ * What readings of one clock share cancels. Null where the two can't be put on one time.
+ */
+export function elapsed(
+	file: Investigation,
+	from: string,
+	to: string
+): { seconds: number; sigmaS: number | null } | null {
+	const [first, last] = [file.timeline[from], file.timeline[to]];
+	if (!first || !last) return null;
+	const [a, b] = [read(file, first.at, first.plusMinus), read(file, last.at, last.plusMinus)];
+	const own = Math.hypot(a.ownSigmaS, b.ownSigmaS);
+	if (a.base === 'launch' && b.base === 'launch') {
+		const [x, y] = [timed(file, first.at), timed(file, last.at)];
+		return x.sinceLaunchS === null || y.sinceLaunchS === null
+			? null
+			: { seconds: y.sinceLaunchS - x.sinceLaunchS, sigmaS: own };
+	}
+	if (a.trueS === null || b.trueS === null) return null;
+	const shared = a.base === b.base ? 0 : sum(a.sharedSigmaS, b.sharedSigmaS);
+	return { seconds: b.trueS - a.trueS, sigmaS: shared === null ? null : Math.hypot(own, shared) };
+}
+
+const sum = (a: number | null, b: number | null) => (a === null || b === null ? null : Math.hypot(a, b));
+
 /** True if nobody can say which of two readings came first. What readings of one clock share cancels between them. */
 function unordered(a: Reading, b: Reading, apartS: number): boolean {
 	if (a.base === b.base) return apartS <= ORDERED_FROM * Math.hypot(a.ownSigmaS, b.ownSigmaS);

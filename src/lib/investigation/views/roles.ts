@@ -1,0 +1,222 @@
+import type { LeafField, ListField, Role } from '$lib/calculations/calculation';
+import type { Investigation } from '../case';
+import type { InputSource } from '../schema/calculation';
+import type { Expectation } from '../schema/record';
+import { fits, type Ref, rowsText, valueOf, windRows } from './case-values';
+
+/** A value of the case in a field: where it is from and what it was when it was taken. */
+export interface Taken extends Ref {
+	text: string;
+}
+
+/** Something of the case that can be taken into a form: one or several fields at once, by their ids. */
+export interface Offer {
+	label: string;
+	cells: Readonly<Record<string, Taken>>;
+}
+
+const ref = (collection: Ref['collection'], id: string, value: string): Ref => ({ collection, id, value });
+
+/** A reference read, or null where the case has no such value. */
+function take(file: Investigation, from: Ref): Taken | null {
+	const value = valueOf(file, from);
+	return value && { ...from, text: value.text };
+}
+
+const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);
+
+/** One offer for one field. */
+function offer(file: Investigation, field: string, from: Ref): Offer[] {
+	const value = valueOf(file, from);
+	return value
+		? [{ label: `${capital(value.words)}: ${value.text}`, cells: { [field]: { ...from, text: value.text } } }]
+		: [];
+}
+
+const items = (file: Investigation) =>
+	Object.entries(file.evidence)
+		.filter(([, item]) => !item.withdrawn)
+		.sort(([, a], [, b]) => a.number - b.number);
+const pieces = (file: Investigation) => items(file).filter(([, item]) => item.kind === 'piece');
+
+const EXPECTED: Partial<Record<Role, Expectation['what']>> = {
+	'apogee height': 'apogee',
+	'main deployment height': 'mainHeight',
+	'descent rate under drogue': 'drogueRate',
+	'descent rate under main': 'mainRate'
+};
+
+const SINGLE: Partial<Record<Role, Ref>> = {
+	'site elevation': ref('site', 'main', 'elevation'),
+	'site temperature': ref('weather', 'main', 'temperature'),
+	'site pressure': ref('weather', 'main', 'pressure'),
+	'error of the wind speed': ref('weather', 'main', 'speedSpread'),
+	'error of the wind direction': ref('weather', 'main', 'directionSpread')
+};
+
+/** What the role asks for, best first. */
+function byRole(file: Investigation, field: LeafField): Offer[] {
+	const { role, id } = field;
+	if (role === undefined) return [];
+	const single = SINGLE[role];
+	if (single) return offer(file, id, single);
+	const expected = EXPECTED[role];
+	if (expected)
+		return Object.entries(file.expected)
+			.filter(([, { what }]) => what === expected)
+			.flatMap(([from]) => offer(file, id, ref('expected', from, 'value')));
+	switch (role) {
+		case 'mass of a piece':
+		case 'mass of the vehicle':
+			return [
+				...pieces(file).flatMap(([from]) => offer(file, id, ref('evidence', from, 'mass'))),
+				...Object.keys(file.parts).flatMap((from) => offer(file, id, ref('parts', from, 'mass')))
+			];
+		case 'ballistic coefficient of a piece':
+			return pieces(file).flatMap(([from]) => [
+				...offer(file, id, ref('evidence', from, 'ballisticCoefficient')),
+				...offer(file, id, ref('evidence', from, 'typical'))
+			]);
+		case 'offset from the pad':
+			return pieces(file).flatMap(([from, item]) => {
+				const cells = offsetCells(file, from, 'pad');
+				return cells ? [{ label: `Where E${item.number} ${item.title} lay`, cells }] : [];
+			});
+		case 'descent time':
+			return descents(file).flatMap((from) => offer(file, id, from));
+		default:
+			return [];
+	}
+}
+
+/** East and north of a piece from the pad or from another piece. */
+function offsetCells(file: Investigation, id: string, from: string): Offer['cells'] | null {
+	const east = take(file, ref('evidence', id, `east:${from}`));
+	const north = take(file, ref('evidence', id, `north:${from}`));
+	return east && north && { east, north };
+}
+
+/** Pairs of the timeline from an apogee to a landing, told by their words. */
+function descents(file: Investigation): Ref[] {
+	const named = (words: RegExp) =>
+		Object.keys(file.timeline).filter((id) => words.test(file.timeline[id]!.what));
+	const landings = named(/\b(land|touch(ed)? ?down|hit|impact|on the ground|came down)/i);
+	return named(/\b(apogee|highest point|peak)\b/i).flatMap((from) =>
+		landings.filter((to) => to !== from).map((to) => ref('timeline', to, `since:${from}`))
+	);
+}
+
+/** What the case can fill a field with: first what its role asks for, then every measured value of its kind. */
+export function offersFor(file: Investigation, field: LeafField): Offer[] {
+	const first = byRole(file, field);
+	if (field.kind !== 'quantity') return first;
+	const taken = new Set(first.map(({ cells }) => keyOf(cells[field.id])));
+	const measured = items(file).flatMap(([id, item]): Ref[] =>
+		item.kind === 'reading'
+			? item.values.map((_, i) => ref('evidence', id, `reading:${i}`))
+			: item.kind === 'measurement' || item.kind === 'test'
+				? [ref('evidence', id, 'value')]
+				: []
+	);
+	return [
+		...first,
+		...measured
+			.filter((from) => !taken.has(keyOf(from)))
+			.filter((from) => {
+				const value = valueOf(file, from);
+				return value !== null && fits(value, field.dimension);
+			})
+			.flatMap((from) => offer(file, field.id, from))
+	];
+}
+
+const keyOf = (from: Ref | undefined) => from && `${from.collection}/${from.id}/${from.value}`;
+
+/** A piece in the form's list, and the item of evidence that it is, if it was taken from there. */
+export interface ListedPiece {
+	name: string;
+	evidence: string | null;
+}
+
+/** Rows that the case can add to a list. */
+export function rowOffers(file: Investigation, list: ListField, listed: readonly ListedPiece[]): Offer[] {
+	if (list.role === 'pieces') {
+		const there = new Set(listed.map(({ evidence }) => evidence));
+		return pieces(file)
+			.filter(([id]) => !there.has(id))
+			.map(([id, item]) => ({ label: `E${item.number} ${item.title}`, cells: pieceCells(file, id) }));
+	}
+	if (list.role !== 'offset of a piece from another') return [];
+	const [first, ...others] = listed;
+	if (!first?.evidence) return [];
+	return others.flatMap(({ name, evidence }) => {
+		const cells = evidence && offsetCells(file, evidence, first.evidence!);
+		const piece = evidence && take(file, ref('evidence', evidence, 'title'));
+		if (!cells || !piece) return [];
+		return [
+			{ label: `Where ${name} lay from ${first.name}`, cells: { piece: { ...piece, text: name }, ...cells } }
+		];
+	});
+}
+
+/** One piece as a row: its name, and its ballistic coefficient or else its mass. */
+export function pieceCells(file: Investigation, id: string): Offer['cells'] {
+	const cells: Record<string, Taken> = {};
+	const put = (field: string, ...values: string[]) => {
+		for (const value of values) {
+			const taken = take(file, ref('evidence', id, value));
+			if (!taken) continue;
+			cells[field] = taken;
+			return true;
+		}
+		return false;
+	};
+	put('name', 'title');
+	if (!put('ballisticCoefficient', 'ballisticCoefficient', 'typical')) put('mass', 'mass');
+	return cells;
+}
+
+/** A list that the case fills as a whole. */
+export function listOffer(
+	file: Investigation,
+	list: ListField
+): { label: string; rows: Record<string, string>[]; taken: Taken } | null {
+	if (list.role !== 'wind table') return null;
+	const rows = windRows(file);
+	if (rows.length === 0) return null;
+	return {
+		label: `The wind table of the record, ${rows.length} ${rows.length === 1 ? 'height' : 'heights'}`,
+		rows,
+		taken: { ...ref('weather', 'main', 'wind'), text: rowsText(rows) }
+	};
+}
+
+/** A source of a stored run whose value in the case is another one now. */
+export interface ChangedSource {
+	source: InputSource;
+	/** 'The mass of E4 has changed since this was computed: it was 212 g and is 340 g now.' */
+	words: string;
+}
+
+/** Which sources of a run have changed since it was computed, by their values. */
+export function changedSources(file: Investigation, sources: readonly InputSource[]): ChangedSource[] {
+	return sources.flatMap((source): ChangedSource[] => {
+		if (source.value === '') return [];
+		const collection = source.collection as keyof Investigation;
+		// The name of a piece is what it is called in the run; how it reads there does not move a number.
+		if (source.value === 'title') return [];
+		const now = valueOf(file, { collection, id: source.id, value: source.value });
+		if (now?.text === source.text) return [];
+		if (!now)
+			return [
+				{
+					source,
+					words: `What stood in "${source.input}" is no longer in the case: it was ${short(source.text)}.`
+				}
+			];
+		const both = source.text.length > 60 ? '' : `: it was ${source.text} and is ${now.text} now`;
+		return [{ source, words: `${capital(now.words)} has changed since this was computed${both}.` }];
+	});
+}
+
+const short = (text: string) => (text.length > 60 ? `${text.slice(0, 57)}…` : text);
