@@ -185,9 +185,9 @@ export const COMMON = {
 		{ value: 'notKnown', label: 'not known' }
 	],
 	basis: [
-		{ value: 'observed', label: 'observed: seen or measured' },
-		{ value: 'reported', label: 'reported by somebody' },
-		{ value: 'derived', label: 'derived from other items' },
+		{ value: 'observed', label: 'observed' },
+		{ value: 'reported', label: 'reported' },
+		{ value: 'derived', label: 'derived' },
 		{ value: 'assumed', label: 'assumed' }
 	],
 	trust: [

@@ -38,7 +38,9 @@ export function understood(
 	const spread =
 		quantity.plusMinus !== undefined && quantity.level === undefined ? ' (one standard deviation)' : '';
 	const converted = same ? '' : ` = ${inMetric(quantity, kind)}`;
-	return { says: [`${typed}${converted}${spread}`, ...notes].join('; '), wrong: false };
+	// The unit stands in the echo already.
+	const said = notes.map((note) => note.replace(/^no unit was typed; read as .*/, 'no unit was typed'));
+	return { says: [`${typed}${converted}${spread}`, ...said].join('; '), wrong: false };
 }
 
 function parseIn(text: string, dimension: Dimension, unit: string) {

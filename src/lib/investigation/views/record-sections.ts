@@ -54,7 +54,7 @@ export function recordGaps(file: Investigation): Record<SectionKey, string[]> {
 	const clocks = Object.values(file.clocks);
 	const safe = makeSafe(file);
 	const gaps = (...missing: (string | false)[]) => missing.filter((gap) => gap !== false);
-	const count = (n: number, words: string) => n > 0 && `${n} ${words}`;
+	const count = (n: number, one: string, many = one) => n > 0 && `${n} ${n === 1 ? one : many}`;
 	return {
 		'make-safe': gaps(
 			safe.state === 'notListed' && 'nothing listed',
@@ -96,7 +96,7 @@ export function recordGaps(file: Investigation): Record<SectionKey, string[]> {
 		timeline: gaps(
 			Object.keys(file.timeline).length === 0 && 'moments',
 			clocks.length === 0 && 'clocks',
-			count(clocks.filter((c) => c.ahead === null).length, 'clocks not compared')
+			count(clocks.filter((c) => c.ahead === null).length, 'clock not compared', 'clocks not compared')
 		)
 	};
 }
