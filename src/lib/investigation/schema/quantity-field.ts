@@ -2,6 +2,7 @@ import * as v from 'valibot';
 import { DIMENSIONS, type Dimension } from '$lib/quantity/dimensions';
 import { parseQuantity } from '$lib/quantity/parse';
 import { type Quantity, QuantitySchema, toSi } from '$lib/quantity/quantity';
+import { readAnyQuantity } from '$lib/quantity/read';
 import { stored } from './stored';
 
 /** 'any': whatever dimension the typed unit has, as for the reading of an unknown instrument. */
@@ -73,11 +74,11 @@ function outside(dimension: Dimension, { min, max }: Range): string {
 type Read = { ok: true; value: Quantity | null } | { ok: false; error: string };
 
 function parse(text: string, dimension: Wanted, unit: string): Read {
-	const found = dimension === 'any' ? dimensionOf(text) : dimension;
-	const read = parseQuantity(
-		text,
-		unit === '' ? { dimension: found } : { dimension: found, defaultUnit: unit }
-	);
+	if (text.trim() === '') return { ok: true, value: null };
+	const read =
+		dimension === 'any'
+			? readAnyQuantity(text)
+			: parseQuantity(text, unit === '' ? { dimension } : { dimension, defaultUnit: unit });
 	return read.ok ? { ok: true, value: read.value.quantity } : read;
 }
 
@@ -89,10 +90,4 @@ function check(given: Quantity, dimension: Wanted): Read {
 	} catch {
 		return { ok: false, error: `"${given.unit}" is not a unit of ${DIMENSIONS[dimension].phrase}` };
 	}
-}
-
-/** The first dimension of the table in which the text reads with its own unit; a bare number is a ratio. */
-export function dimensionOf(text: string): Dimension {
-	const names = Object.keys(DIMENSIONS) as Dimension[];
-	return names.find((dimension) => dimension !== 'ratio' && parseQuantity(text, { dimension }).ok) ?? 'ratio';
 }
