@@ -6,11 +6,12 @@ import { join } from 'node:path';
 import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
 import { acquireLock, type Lock } from '$lib/server/storage/lock';
 import { openLockedStore } from '$lib/server/storage/locked-store';
-import { bundle, start } from './processes';
+import { bundle, start, type Talker } from './processes';
 
 let root: string;
 let script: Awaited<ReturnType<typeof bundle>>;
 const held: Lock[] = [];
+const writers: Talker[] = [];
 
 beforeAll(async () => {
 	script = await bundle('writer.ts');
@@ -20,9 +21,16 @@ beforeEach(async () => {
 	root = await mkdtemp(join(tmpdir(), 'wm-lock-'));
 });
 afterEach(async () => {
+	for (const writer of writers.splice(0)) await writer.kill();
 	for (const lock of held.splice(0)) await lock.release();
 	await rm(root, { recursive: true, force: true });
 });
+
+function startWriter() {
+	const writer = start(script.path, [root]);
+	writers.push(writer);
+	return writer;
+}
 
 async function take(waitMs: number, waits: string[] = []) {
 	const lock = await acquireLock(root, {
@@ -60,7 +68,7 @@ describe('the lock of a data folder', () => {
 	});
 
 	it('is refused between processes, and free at once when the first was killed', async () => {
-		const writer = start(script.path, [root]);
+		const writer = startWriter();
 		await writer.hear((line) => 'ack' in line);
 		const second = await openLockedStore(root);
 		expect(!second.ok && second.error.message).toContain(`process ${writer.process.pid}`);
@@ -71,7 +79,7 @@ describe('the lock of a data folder', () => {
 	});
 
 	it('passes from a frozen holder after the wait, and the holder acknowledges nothing when it wakes', async () => {
-		const writer = start(script.path, [root]);
+		const writer = startWriter();
 		await writer.hear((line) => 'ack' in line);
 		writer.process.kill('SIGSTOP');
 		const waits: string[] = [];

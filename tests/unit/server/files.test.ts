@@ -118,6 +118,46 @@ describe('a received file is known by its content', () => {
 	});
 });
 
+describe('what a photo says of itself', () => {
+	const facts = async (exif: sharp.Exif) =>
+		photoFacts(
+			await sharp({ create: { width: 8, height: 8, channels: 3, background: '#a33' } })
+				.jpeg()
+				.withExif(exif)
+				.toBuffer()
+		);
+
+	it('takes the zone that the photo states, and leaves it open where there is none', async () => {
+		const time = { DateTimeOriginal: '2031:05:04 10:00:00' };
+		expect(await facts({ IFD2: { ...time, OffsetTimeOriginal: '-07:00' } })).toMatchObject({
+			localTime: '2031-05-04T10:00:00',
+			zoneMinutes: -420,
+			zoneFrom: 'tag',
+			position: null,
+			problems: []
+		});
+		expect(await facts({ IFD2: time })).toMatchObject({ zoneMinutes: null, zoneFrom: null });
+	});
+
+	it.each(['0000:00:00 00:00:00', '    :  :     :  :  ', '2031:02:31 10:00:00', 'yesterday'])(
+		'%j is no time',
+		async (text) => {
+			expect(await facts({ IFD2: { DateTimeOriginal: text } })).toMatchObject({ localTime: null });
+		}
+	);
+
+	it('refuses a position that is not whole, in words, instead of guessing', async () => {
+		const north = { GPSLatitudeRef: 'N', GPSLatitude: '50/1 10/1 0/1' };
+		for (const broken of [north, { ...north, GPSLongitude: '7/1 0/1 0/1' }]) {
+			const read = await facts({ IFD3: broken });
+			expect(read.position).toBeNull();
+			expect(read.problems).toEqual([expect.stringMatching(/GPS longitude .*by hand/)]);
+		}
+		const whole = await facts({ IFD3: { ...north, GPSLongitudeRef: 'W', GPSLongitude: '7/1 3000/100 0/1' } });
+		expect(whole.position).toMatchObject({ longitudeDeg: -7.5 });
+	});
+});
+
 describe('copies for the screen', () => {
 	it('carry no EXIF, no position, and stand upright', async () => {
 		const original = await sharp({ create: { width: 60, height: 20, channels: 3, background: '#a33' } })
