@@ -119,7 +119,7 @@ describe('a received file is known by its content', () => {
 });
 
 describe('what a photo says of itself', () => {
-	const facts = async (exif: sharp.Exif) =>
+	const facts = async (exif: Parameters<ReturnType<typeof sharp>['withExif']>[0]) =>
 		photoFacts(
 			await sharp({ create: { width: 8, height: 8, channels: 3, background: '#a33' } })
 				.jpeg()

@@ -3,8 +3,8 @@ import { invalid, readOnly, tooLarge } from './refusals';
 import type { FolderData } from './snapshot';
 import {
 	LIMITS,
-	type Answer,
 	ok,
+	type Answer,
 	type Change,
 	type Command,
 	type Committed,
@@ -198,37 +198,32 @@ export class Folder {
 			bytesDelta: added - line.changes.reduce((sum, { before }) => sum + size(before), 0),
 			undo: { rev, time, chain, bytes, changedAt: line.changes.map((c) => this.changedAt(c)) }
 		};
-		if (!ofAnySize && size(line.args) + added > LIMITS.commandBytes)
-			return no(
-				tooLarge('This change is too large to be one step', LIMITS.commandBytes, size(line.args) + added)
-			);
-		if (prepared.bytesDelta > 0 && bytes + prepared.bytesDelta > LIMITS.documentBytes)
-			return no(
-				tooLarge(
-					'This would grow beyond what one folder can hold',
-					LIMITS.documentBytes,
-					bytes + prepared.bytesDelta
-				)
-			);
-		const absent = (this.rules.filesNamed?.(line.changes) ?? []).filter((sha256) => !this.fileIsHere(sha256));
+		const refusal = this.objection(prepared, ofAnySize ? 0 : size(line.args) + added);
+		return refusal ? no(refusal) : prepared;
+	}
+
+	/** Limits, files and rules; where there is no objection the change stays applied. */
+	private objection(prepared: Prepared, commandBytes: number): Refusal | null {
+		const { changes } = prepared.line;
+		const documentBytes = this.data.bytes + prepared.bytesDelta;
+		if (commandBytes > LIMITS.commandBytes)
+			return tooLarge('This change is too large to be one step', LIMITS.commandBytes, commandBytes);
+		if (prepared.bytesDelta > 0 && documentBytes > LIMITS.documentBytes)
+			return tooLarge('This would grow beyond what one folder can hold', LIMITS.documentBytes, documentBytes);
+		const absent = (this.rules.filesNamed?.(changes) ?? []).filter((sha256) => !this.fileIsHere(sha256));
 		if (absent.length > 0)
-			return no(
-				invalid(absent.map((sha256) => `The file ${sha256.slice(0, 12)}… has not arrived: send it again.`))
+			return invalid(
+				absent.map((sha256) => `The file ${sha256.slice(0, 12)}… has not arrived: send it again.`)
 			);
 
 		this.apply(prepared);
-		let problems: string[] | undefined;
+		let problems = ['The check itself failed.'];
 		try {
-			problems = this.rules.check?.(this.id, line.changes, data.state);
-		} catch (error) {
-			this.takeBack(prepared);
-			throw error;
+			problems = this.rules.check?.(this.id, changes, this.data.state) ?? [];
+		} finally {
+			if (problems.length > 0) this.takeBack(prepared);
 		}
-		if (problems && problems.length > 0) {
-			this.takeBack(prepared);
-			return no(invalid(problems));
-		}
-		return prepared;
+		return problems.length > 0 ? invalid(problems) : null;
 	}
 
 	private apply({ line, crc, bytesDelta }: Prepared): void {

@@ -46,7 +46,7 @@ export class OpenFolder {
 		this.savedRev = savedRev;
 		const sink = {
 			append: (text: string, lines: readonly HistoryLine[]) => this.append(text, lines[0]!.rev),
-			linesSince: async (rev: number) => (await history.lines(rev + 1, Infinity)).lines
+			linesSince: async (rev: number) => (await history.lines(rev + 1, low.data.rev)).lines
 		};
 		this.folder = new Folder(id, low.data, sink, settings.rules, (sha256) => files.has(sha256), settings.now);
 	}
