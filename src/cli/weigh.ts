@@ -1,7 +1,7 @@
 /** `weigh <file.json | ->`: weighs a tree from the command line. Bundled by the build, run with plain node. */
 import { readFileSync } from 'node:fs';
 import { pathToFileURL } from 'node:url';
-import { minimalCutSets, parseTree, weigh, type TreeModel, type Weighing } from '$lib/reasoning';
+import { minimalCutSets, parseTree, weigh, type TreeModel } from '$lib/reasoning';
 
 export interface Outcome {
 	exitCode: number;
@@ -65,7 +65,7 @@ function weighInvestigation(input: unknown): Outcome {
 
 /** The weighing as plain data, numbers that don't exist as null. */
 function weighTree(model: TreeModel) {
-	const { compiled: _, contributions, ...weighing }: Weighing = weigh(model);
+	const { compiled: _, contributions, ids, ...weighing } = weigh(model);
 	const cutSets = minimalCutSets(model, { list: LISTED_CUT_SETS });
 	return {
 		kind: 'weighing',
@@ -78,7 +78,7 @@ function weighTree(model: TreeModel) {
 			kind,
 			...(together.length > 0 ? { together } : {}),
 			...(state ? { state } : {}),
-			withoutIt
+			withoutIt: Object.fromEntries(ids.map((id, node) => [id, withoutIt[node]]))
 		}))
 	};
 }

@@ -3,6 +3,7 @@ import { compiledFor } from './weigh';
 import type { Compiled } from './compile';
 import type { TreeModel } from './model';
 import type { Refusable } from './importance';
+import { SINKS } from './program';
 import { resolve, type Resolved } from './resolve';
 import { Sweep, type Weights } from './sweep';
 import { weightsOf } from './weights';
@@ -193,7 +194,7 @@ class BoundSweep {
 		private readonly compiled: Compiled,
 		private readonly isEvent: Uint8Array
 	) {
-		this.value = new Float64Array(compiled.posterior.size);
+		this.value = new Float64Array(compiled.posterior.size + SINKS);
 		this.value[1] = 1;
 		this.high = new Float64Array(isEvent.length).fill(NaN);
 		this.low = new Float64Array(isEvent.length).fill(NaN);

@@ -111,12 +111,17 @@ export function minimalCutSets(model: TreeModel, options: CutSetOptions = {}): R
 		return { ok: false, problem: 'there are too many minimal cut sets; ask for those up to an order' };
 	const { p } = elementsOf(tree, structure);
 	const top = probabilityOf(structure, structure.topProgram);
+	/** In the order in which the tree lists them; rows of tables last. */
+	const place = (name: string) => tree.index.get(name) ?? Infinity;
 	const list = mostProbableSets(family, p, options.list ?? 1000, options.leastProbability ?? 0);
 	return {
 		ok: true,
 		count: countSets(family),
 		list: list.map(({ elements, probability }) => ({
-			events: elements.map((element) => `${element & 1 ? '!' : ''}${structure.names[element >> 1]}`),
+			events: elements
+				.map((element) => ({ name: structure.names[element >> 1] as string, not: element & 1 }))
+				.sort((a, b) => place(a.name) - place(b.name))
+				.map(({ name, not }) => (not ? `!${name}` : name)),
 			probability,
 			givenTop: top > 0 ? probability / top : null
 		}))

@@ -5,7 +5,8 @@
  * is decided together lies together; a gate's own variable follows its last input. Then each is drawn, again and
  * again, to the middle of the gates, findings and likelihoods that it has to do with (Aloul, Markov & Sakallah 2003,
  * FORCE), and the order that leaves the fewest of them open at once is kept. The variables of a link, a base
- * rate, an origin or a calculated likelihood follow the last event or gate that they depend on.
+ * rate, an origin or a calculated likelihood follow the last event or gate that they depend on. An event that most
+ * signs have to do with, such as the branch that nobody has thought of, would draw everything to itself: it comes first.
  */
 import type { Observation, Resolved } from './resolve';
 
@@ -13,6 +14,8 @@ export interface Levels {
 	count: number;
 	/** By node (events, then gates); -1 for a house event and for a gate without a variable of its own. */
 	node: Int32Array;
+	/** By level: 1 for an event or gate. */
+	isNode: Uint8Array;
 	/** By gate and row of its table. */
 	rows: number[][];
 	/** By observation that enters the diagram, else undefined. */
@@ -33,7 +36,9 @@ export function enters({ reports }: Observation): boolean {
  * @param upsideDown the other way round: better for a long chain of gates that is kept as functions
  */
 export function orderLevels(tree: Resolved, owns: (gate: number) => boolean, upsideDown = false): Levels {
-	const position = drawTogether(walk(tree), linksBetween(tree));
+	const hubs = hubsOf(tree);
+	const position = drawTogether(walk(tree), linksBetween(tree, hubs));
+	for (const hub of hubs) position[hub] = -1;
 	const places: { at: number; rank: number; set: (level: number) => void }[] = [];
 	const place = (at: number, rank: number, set: (level: number) => void) => places.push({ at, rank, set });
 	const lastOf = (literals: readonly number[]) =>
@@ -42,6 +47,7 @@ export function orderLevels(tree: Resolved, owns: (gate: number) => boolean, ups
 	const levels: Levels = {
 		count: 0,
 		node: new Int32Array(tree.ids.length).fill(-1),
+		isNode: new Uint8Array(0),
 		rows: tree.gates.map(({ rows }) => rows.map(() => -1)),
 		observations: tree.observations.map((observation) =>
 			enters(observation)
@@ -62,8 +68,10 @@ export function orderLevels(tree: Resolved, owns: (gate: number) => boolean, ups
 	tree.observations.forEach(({ links, reports }, o) => {
 		const own = levels.observations[o];
 		if (!own) return;
-		links.forEach(({ from }, i) => place(lastOf([from]), 1, (level) => (own.links[i] = level)));
 		const last = lastOf(links.map(({ from }) => from));
+		links.forEach(({ from }, i) =>
+			place(hubs.has(from >> 1) ? last : lastOf([from]), 1, (level) => (own.links[i] = level))
+		);
 		place(last, 2, (level) => (own.base = level));
 		reports.forEach(({ state, origin }, i) => {
 			if (state === 'notExamined') return;
@@ -87,6 +95,8 @@ export function orderLevels(tree: Resolved, owns: (gate: number) => boolean, ups
 	if (upsideDown) places.reverse();
 	places.forEach(({ set }, level) => set(level));
 	levels.count = places.length;
+	levels.isNode = new Uint8Array(levels.count);
+	for (const level of levels.node) if (level >= 0) levels.isNode[level] = 1;
 	return levels;
 }
 
@@ -123,11 +133,29 @@ function walk({ ids, eventCount, gates, order, top }: Resolved): number[] {
 	return position;
 }
 
+/** Fewer signs than this draw nothing apart. */
+const HUB_SIGNS = 8;
+
+/** Events that more than half of the signs in the diagram are linked to. */
+function hubsOf({ eventCount, observations }: Resolved): ReadonlySet<number> {
+	const signs = observations.filter(enters);
+	const count = new Map<number, number>();
+	for (const { links } of signs)
+		for (const node of new Set(links.map(({ from }) => from >> 1)))
+			if (node < eventCount) count.set(node, (count.get(node) ?? 0) + 1);
+	return new Set([...count].filter(([, n]) => n >= HUB_SIGNS && n > signs.length / 2).map(([node]) => node));
+}
+
 /** Nodes that belong together: a gate and its inputs, the causes of a sign in the diagram, the scenarios of a likelihood. */
-function linksBetween({ eventCount, gates, observations, likelihoods, exclusive }: Resolved): number[][] {
+function linksBetween(
+	{ eventCount, gates, observations, likelihoods, exclusive }: Resolved,
+	hubs: ReadonlySet<number>
+): number[][] {
 	return [
 		...gates.map(({ inputs }, gate) => [eventCount + gate, ...inputs.map((input) => input >> 1)]),
-		...observations.filter(enters).map(({ links }) => links.map(({ from }) => from >> 1)),
+		...observations
+			.filter(enters)
+			.map(({ links }) => links.map(({ from }) => from >> 1).filter((node) => !hubs.has(node))),
 		...likelihoods.map(({ scenarios }) =>
 			scenarios.flatMap(({ event }) => (event === undefined ? [] : [event >> 1]))
 		),
@@ -151,9 +179,7 @@ function drawTogether(first: number[], groups: readonly number[][]): number[] {
 				pulls[node] = (pulls[node] as number) + 1;
 			}
 		}
-		const wanted = position.map((at, node) =>
-			pulls[node] ? (pull[node] as number) / (pulls[node]) : at
-		);
+		const wanted = position.map((at, node) => (pulls[node] ? (pull[node] as number) / pulls[node] : at));
 		const now = position;
 		const sorted = position.map((_, node) => node);
 		sorted.sort(

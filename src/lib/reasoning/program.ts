@@ -10,7 +10,13 @@ export interface Flat {
 	low: Int32Array;
 }
 
-/** Laid out for sweeping: deeper levels first, so that both children of an entry stand before it. */
+/** Places for edges to false in a laid-out program. */
+export const SINKS = 64;
+
+/**
+ * Laid out for sweeping: deeper levels first, so that both children of an entry stand before it;
+ * edges to false point to `SINKS` places after the last entry, whose value is 0.
+ */
 export interface Program extends Flat {
 	/** Entries of level l are start[l+1] … start[l]-1. */
 	start: Int32Array;
@@ -81,11 +87,15 @@ export function layOut(diagram: Diagram, root: number): Program {
 		get: (edge) => place[edge],
 		set: (edge, at) => (place[edge] = at)
 	});
+	const skipped = skippedLevels(flat, levelCount);
+	// Edges to false end in places of their own above the entries, so that no sweep waits on one cell.
+	for (const edges of [flat.high, flat.low])
+		for (let i = 2; i < flat.size; i++) if (edges[i] === 0) edges[i] = flat.size + (i % SINKS);
 	const start = new Int32Array(levelCount + 1);
 	start[levelCount] = 2;
 	for (let i = 2; i < flat.size; i++) start[flat.levels[i] as number] = i + 1;
 	for (let l = levelCount - 1; l >= 0; l--) start[l] = Math.max(start[l] as number, start[l + 1] as number);
-	return { ...flat, start, skipped: skippedLevels(flat, levelCount) };
+	return { ...flat, start, skipped };
 }
 
 function skippedLevels({ root, size, levels, high, low }: Flat, levelCount: number): Uint8Array {

@@ -1,5 +1,5 @@
 /** Weights laid on a program: one sweep up for the whole, one sweep down for every variable. */
-import type { Flat, Program } from './program';
+import { SINKS, type Flat, type Program } from './program';
 
 /** A variable's weight when true and when false, by level. */
 export interface Weights {
@@ -16,10 +16,14 @@ export class Sweep {
 	private readonly high: Float64Array;
 	private readonly low: Float64Array;
 
-	constructor(readonly program: Program) {
+	/** @param wanted by level: 1 where `down` is asked about it; all without. */
+	constructor(
+		readonly program: Program,
+		private readonly wanted?: Uint8Array
+	) {
 		const levelCount = program.start.length - 1;
-		this.value = new Float64Array(program.size);
-		this.flow = new Float64Array(program.size);
+		this.value = new Float64Array(program.size + SINKS);
+		this.flow = new Float64Array(program.size + SINKS);
 		this.value[1] = 1;
 		this.high = new Float64Array(levelCount).fill(NaN);
 		this.low = new Float64Array(levelCount).fill(NaN);
@@ -58,7 +62,7 @@ export class Sweep {
 	 */
 	down(functions: readonly (Flat | undefined)[] = []): { levels: Float64Array; functions: Float64Array } {
 		const { high, low, levels, start, root, skipped } = this.program;
-		const { value, flow } = this;
+		const { value, flow, wanted } = this;
 		const levelCount = start.length - 1;
 		const result = { levels: new Float64Array(levelCount), functions: new Float64Array(functions.length) };
 		const begins = byFirstLevel(functions);
@@ -75,8 +79,6 @@ export class Sweep {
 			}
 			const a = this.high[level] as number;
 			const b = this.low[level] as number;
-			let through = 0;
-			let isTrue = 0;
 			const end = start[level] as number;
 			for (let i = start[level + 1] as number; i < end; i++) {
 				const f = flow[i] as number;
@@ -84,12 +86,17 @@ export class Sweep {
 				const l = low[i] as number;
 				flow[h] = (flow[h] as number) + a * f;
 				flow[l] = (flow[l] as number) + b * f;
-				isTrue += f * (value[h] as number);
-				through += f * (value[i] as number);
 			}
 			if (begins.size > 0)
 				for (let i = start[level + 1] as number; i < end; i++)
 					open.add(high[i] as number).add(low[i] as number);
+			if (wanted && wanted[level] === 0) continue;
+			let through = 0;
+			let isTrue = 0;
+			for (let i = start[level + 1] as number; i < end; i++) {
+				isTrue += (flow[i] as number) * (value[high[i] as number] as number);
+				through += (flow[i] as number) * (value[i] as number);
+			}
 			isTrue *= a;
 			if (skipped[level] === 1) {
 				// Subtraction is exact enough unless almost nothing is left.
@@ -129,7 +136,7 @@ export class Sweep {
 		const pairs: (Map<number, number> | undefined)[] = [];
 		let sum = 0;
 		const send = (mine: number, theirs: number, weight: number) => {
-			if (mine === 0 || theirs === 0 || weight === 0) return;
+			if (mine >= program.size || theirs === 0 || weight === 0) return;
 			if (theirs === 1) {
 				sum += weight * (value[mine] as number);
 				return;

@@ -48,7 +48,7 @@ export function compiledFor(
 
 function weighExactly(tree: Resolved, compiled: Compiled, { contributions = true }: WeighOptions): Weighing {
 	const { levels, prior, posterior } = compiled;
-	const before = new Sweep(prior);
+	const before = new Sweep(prior, levels.isNode);
 	const logBefore = logWeight(before, priorWeights(tree, levels));
 	const priors = probabilities(tree, compiled, before);
 	const held = (nodes: readonly { node: number; value: boolean }[]) =>
@@ -57,7 +57,7 @@ function weighExactly(tree: Resolved, compiled: Compiled, { contributions = true
 	const givenTop = topPossible ? probabilities(tree, compiled, before) : undefined;
 	const logGiven = held(tree.given);
 
-	const after = new Sweep(posterior);
+	const after = new Sweep(posterior, levels.isNode);
 	const logFindings = logWeight(after, weightsOf(tree, levels, { withoutLikelihood: () => true }));
 	const logAll = logWeight(after, weightsOf(tree, levels));
 	const contradiction = findContradiction(tree, compiled, logGiven > LEAST_LOG, logAll > LEAST_LOG);
@@ -79,6 +79,7 @@ function weighExactly(tree: Resolved, compiled: Compiled, { contributions = true
 		method: 'exact',
 		top: tree.top === undefined ? null : (tree.ids[tree.top] as string),
 		probabilityOfTop: tree.top === undefined ? null : weightOf(tree.top).prior,
+		ids: tree.ids,
 		...recordNodes(tree, weightOf),
 		logGiven: finite(logGiven - logBefore),
 		logEvidence: contradiction ? null : finite(logFindings - logGiven),
@@ -104,18 +105,23 @@ export function logWeight(sweep: Sweep, weights: Weights): number {
 /** Sweeps down under the weights of the last sweep up: the probability of every node. */
 export function probabilities(tree: Resolved, { levels, functions }: Compiled, sweep: Sweep): Float64Array {
 	const isTrue = sweep.down(functions);
-	return Float64Array.from(levels.node, (level, node) => {
-		if (node < tree.eventCount && level < 0) return Number(tree.house[node]);
-		const weight = level < 0 ? isTrue.functions[node - tree.eventCount] : isTrue.levels[level];
-		return Math.min(1, (weight as number) / sweep.total);
-	});
+	const { total } = sweep;
+	const result = new Float64Array(levels.node.length);
+	for (let node = 0; node < result.length; node++) {
+		const level = levels.node[node] as number;
+		if (level < 0 && node < tree.eventCount) result[node] = Number(tree.house[node]);
+		else {
+			const weight = level < 0 ? isTrue.functions[node - tree.eventCount] : isTrue.levels[level];
+			result[node] = Math.min(1, (weight as number) / total);
+		}
+	}
+	return result;
 }
 
 function leaveOneOut(tree: Resolved, compiled: Compiled, sweep: Sweep): Contribution[] {
-	const without = (changes: Changes): Record<string, number> => {
+	const without = (changes: Changes): Float64Array => {
 		sweep.up(weightsOf(tree, compiled.levels, changes));
-		const left = probabilities(tree, compiled, sweep);
-		return Object.fromEntries(tree.ids.map((id, node) => [id, left[node] as number]));
+		return probabilities(tree, compiled, sweep);
 	};
 	const findings = tree.observations.flatMap(({ reports }, o): Contribution[] => {
 		const [first, ...others] = reports.filter(({ state }) => state !== 'notExamined');
@@ -146,6 +152,20 @@ function leaveOneOut(tree: Resolved, compiled: Compiled, sweep: Sweep): Contribu
 export function decibans(withIt: number, withoutIt: number): number {
 	const logOdds = (p: number) => Math.log10(p) - Math.log10(1 - p);
 	return withIt === withoutIt ? 0 : 10 * (logOdds(withIt) - logOdds(withoutIt));
+}
+
+/** What each piece of evidence did to one event or gate, in the order of the weighing's contributions. */
+export function contributionsTo(
+	{ ids, events, gates, contributions }: Weighing,
+	id: string
+): { id: string; withoutIt: number; decibans: number }[] {
+	const node = ids.indexOf(id);
+	const withIt = (events[id] ?? gates[id])?.givenAll ?? null;
+	if (node < 0 || withIt === null) return [];
+	return contributions.map((contribution) => {
+		const withoutIt = contribution.withoutIt[node] as number;
+		return { id: contribution.id, withoutIt, decibans: decibans(withIt, withoutIt) };
+	});
 }
 
 /** 95 % interval of each node's probability: each density one standard error up and down, added in squares as log-odds. */

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import {
+	contributionsTo,
 	decibans,
 	importance,
 	information,
@@ -154,14 +155,19 @@ describe('Relations between the numbers', () => {
 		expect(sets.list.map(({ events }) => events.join())).toEqual(['IGN', 'BAT', 'CORD,KNOT']);
 	});
 	it('a contribution is what the posterior loses without it', () => {
-		const { contributions, events } = weigh(model);
-		const volts = contributions.find(({ id }) => id === 'low volts');
-		const without = weigh(
-			read({ ...story, findings: story.findings.filter(({ id }) => id !== 'low volts') })
+		const weighing = weigh(model);
+		const told = contributionsTo(weighing, 'BAT');
+		expect(told.map(({ id }) => id)).toEqual(['no smoke', 'torn', 'low volts', 'fall time']);
+		const without = weigh(read({ ...story, findings: story.findings.filter(({ id }) => id !== 'low volts') }))
+			.events['BAT']?.givenAll;
+		const volts = told[2];
+		expect(volts?.withoutIt).toBeCloseTo(without ?? NaN, 13);
+		expect(volts?.decibans).toBeCloseTo(
+			decibans(weighing.events['BAT']?.givenAll ?? NaN, without ?? NaN),
+			10
 		);
-		expect(volts?.withoutIt['BAT']).toBeCloseTo(without.events['BAT']?.givenAll ?? NaN, 13);
-		expect(decibans(events['BAT']?.givenAll ?? NaN, volts?.withoutIt['BAT'] ?? NaN)).toBeGreaterThan(3);
-		expect(contributions.map(({ id }) => id)).toEqual(['no smoke', 'torn', 'low volts', 'fall time']);
+		expect(volts?.decibans).toBeGreaterThan(3);
+		expect(contributionsTo(weighing, 'nothing')).toEqual([]);
 	});
 	it('a house switch changes exact value, cut sets, importance and posterior together', () => {
 		const switched = (state: boolean) =>

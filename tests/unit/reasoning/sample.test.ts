@@ -1,0 +1,119 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { weigh, type NodeWeight, type TreeModel } from '$lib/reasoning';
+import { randomTree } from './random-tree';
+
+/** How many standard errors each sampled number lies from the exact one. */
+function deviations(model: TreeModel, maxNodes: number): { z: number[]; method: string } | undefined {
+	const exact = weigh(model, { contributions: false });
+	if (exact.contradiction) return undefined;
+	const sampled = weigh(model, { maxNodes });
+	if (sampled.contradiction) return undefined;
+	const z: number[] = [];
+	const compare = (
+		ours: number | null | undefined,
+		truth: number | null | undefined,
+		error: number | undefined
+	) => {
+		if (error !== undefined && typeof ours === 'number' && typeof truth === 'number')
+			z.push((ours - truth) / error);
+	};
+	const nodes: Record<string, NodeWeight> = { ...sampled.events, ...sampled.gates };
+	for (const [id, { prior, givenTop, givenAll }] of Object.entries({ ...exact.events, ...exact.gates })) {
+		const ours = nodes[id];
+		compare(ours?.givenAll, givenAll, ours?.standardError);
+		compare(ours?.givenTop, givenTop, ours?.givenTopStandardError);
+		compare(ours?.prior, prior, ours?.priorStandardError);
+	}
+	return { z, method: sampled.method };
+}
+
+describe('Sampling, where no diagram fits', () => {
+	it('lies within its own standard errors of the exact answer', () => {
+		const z: number[] = [];
+		fc.assert(
+			fc.property(randomTree, (model) => {
+				// Nothing fits into eight nodes, not even the tree without its evidence.
+				const found = deviations(model, 8);
+				if (found?.method === 'sampled') z.push(...found.z);
+			}),
+			{ numRuns: 60, seed: 7 }
+		);
+		expect(z.length).toBeGreaterThan(400);
+		// With eight populations the deviations follow Student's t with 7 degrees of freedom: 0.5 % beyond 4.
+		expect(z.filter((x) => Math.abs(x) > 4).length / z.length).toBeLessThan(0.02);
+		expect(z.filter((x) => Math.abs(x) < 1.2).length / z.length).toBeGreaterThan(0.6);
+	}, 120_000);
+
+	// Every sign could come of any of 24 causes: nothing is local, so no order of variables helps.
+	const causes = Array.from({ length: 24 }, (_, i) => `c${i}`);
+	const tangled: TreeModel = {
+		events: causes.map((id, i) => ({ id, p: 0.02 + 0.005 * i })),
+		gates: [
+			{ id: 'TOP', type: 'or', inputs: ['X', 'Y'] },
+			{ id: 'X', type: 'or', inputs: causes.slice(0, 12) },
+			{ id: 'Y', type: 'atLeast', k: 2, inputs: causes.slice(12) }
+		],
+		origins: [{ id: 'o', reliability: 0.8, saysAnyway: 0.3 }],
+		findings: Array.from({ length: 10 }, (_, j) => ({
+			id: `f${j}`,
+			state: j % 4 === 3 ? ('absent' as const) : ('present' as const),
+			baseRate: 0.05,
+			links: [j, j + 7, (5 * j + 3) % 24, (11 * j + 13) % 24]
+				.filter((c, i, all) => all.indexOf(c) === i)
+				.map((c) => ({ from: `c${c}`, p: 0.3 + 0.05 * (j % 5) })),
+			...(j % 3 === 0 ? { origin: 'o' } : {})
+		})),
+		likelihoods: [
+			{
+				id: 'where it lay',
+				scenarios: [
+					{ event: 'X', density: 0.4 },
+					{ event: 'Y', density: 0.9 },
+					{ otherwise: true, density: 0.2 }
+				]
+			}
+		]
+	};
+
+	it('keeps exact what is exact without the evidence, and says what it did', () => {
+		const exact = weigh(tangled);
+		const sampled = weigh(tangled, { maxNodes: 700 });
+		expect(exact.method).toBe('exact');
+		expect(sampled.method).toBe('sampled');
+		expect(sampled.nodes).toBe(0);
+		expect(sampled.warnings.join()).toMatch(
+			/too large for an exact answer: it was sampled \(800 states, seed 1\)/
+		);
+		expect(sampled.probabilityOfTop).toBeCloseTo(exact.probabilityOfTop ?? NaN, 13);
+		expect(sampled.gates['Y']?.givenTop).toBeCloseTo(exact.gates['Y']?.givenTop ?? NaN, 13);
+		expect(sampled.gates['Y']).not.toHaveProperty('priorStandardError');
+		expect(sampled.effectiveSampleSize).toBeGreaterThan(500);
+		const total = (w: typeof exact) => (w.logEvidence ?? NaN) + (w.logDensity ?? NaN);
+		const error = sampled.logStandardError ?? NaN;
+		expect(error).toBeLessThan(0.3);
+		expect(Math.abs(total(sampled) - total(exact))).toBeLessThan(5 * error);
+		for (const [id, { givenAll }] of Object.entries(exact.events)) {
+			const ours = sampled.events[id];
+			expect(Math.abs((ours?.givenAll ?? NaN) - (givenAll ?? NaN))).toBeLessThan(
+				6 * (ours?.standardError ?? NaN)
+			);
+			expect(ours?.standardError).toBeGreaterThan(0);
+			expect(ours?.standardError).toBeLessThan(0.03);
+		}
+	});
+	it('gives the same digits on every run, and others for another seed', () => {
+		const run = (seed: number) => weigh(tangled, { maxNodes: 700, seed, particles: 160 });
+		expect(run(5)).toEqual(run(5));
+		expect(run(6).events['c1']?.givenAll).not.toBe(run(5).events['c1']?.givenAll);
+	});
+	it('says that nothing was found when nothing is possible', () => {
+		const impossible = {
+			...tangled,
+			findings: [...(tangled.findings ?? []), { id: 'ghost', state: 'present' as const }]
+		};
+		const sampled = weigh(impossible, { maxNodes: 700, particles: 160 });
+		expect(sampled.contradiction?.message).toMatch(/no state of this tree was found/);
+		expect(sampled.events['c1']?.givenAll).toBeNull();
+	});
+});
