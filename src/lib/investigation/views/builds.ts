@@ -1,0 +1,51 @@
+import type { VehicleFile } from '../case';
+import type { Build, Clearance } from '../schema/vehicle';
+import {
+	type Hold,
+	type InvestigationRead,
+	overtakenBy,
+	partsOf,
+	standingClearance,
+	whatHolds
+} from './clearance';
+
+/** One build as the vehicle's page lists it. */
+export interface BuildRow {
+	id: string;
+	build: Build;
+	parts: number;
+	/** Most uses of any of its parts; null where none is counted. */
+	mostUses: number | null;
+	holds: Hold[];
+	unreadable: Extract<InvestigationRead, { readable: false }>[];
+	standing: Clearance | null;
+	/** What has come to hold it since it was cleared. */
+	overtaken: Hold[];
+}
+
+/** All builds, those that may still fly first, the newest of them first. */
+export function buildRows(
+	file: VehicleFile,
+	vehicle: string,
+	reads: readonly InvestigationRead[]
+): BuildRow[] {
+	const retired = ({ build }: BuildRow) => Number(build.state === 'retired');
+	return Object.entries(file.builds)
+		.map(([id, build]): BuildRow => {
+			const parts = partsOf(file, id).map(([, part]) => part);
+			const uses = parts.flatMap((part) => part.uses ?? []);
+			const holding = whatHolds(vehicle, id, reads);
+			const standing = standingClearance(file, id)?.[1] ?? null;
+			return {
+				id,
+				build,
+				parts: parts.length,
+				mostUses: uses.length === 0 ? null : Math.max(...uses),
+				holds: holding.holds,
+				unreadable: holding.unreadable,
+				standing,
+				overtaken: standing ? overtakenBy(standing, holding) : []
+			};
+		})
+		.sort((a, b) => retired(a) - retired(b) || b.id.localeCompare(a.id));
+}
