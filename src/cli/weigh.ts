@@ -65,21 +65,14 @@ function weighInvestigation(input: unknown): Outcome {
 
 /** The weighing as plain data, numbers that don't exist as null. */
 function weighTree(model: TreeModel) {
-	const { compiled: _, contributions, ids, ...weighing } = weigh(model);
+	const { compiled: _, ...weighing } = weigh(model);
 	const cutSets = minimalCutSets(model, { list: LISTED_CUT_SETS });
 	return {
 		kind: 'weighing',
 		formatVersion: 1,
 		...weighing,
 		minimalCutSets: cutSets.ok ? cutSets.list : null,
-		minimalCutSetCount: cutSets.ok ? cutSets.count : null,
-		contributions: contributions.map(({ id, kind, together, state, withoutIt }) => ({
-			id,
-			kind,
-			...(together.length > 0 ? { together } : {}),
-			...(state ? { state } : {}),
-			withoutIt: Object.fromEntries(ids.map((id, node) => [id, withoutIt[node]]))
-		}))
+		minimalCutSetCount: cutSets.ok ? cutSets.count : null
 	};
 }
 

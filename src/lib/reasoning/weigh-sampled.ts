@@ -52,7 +52,6 @@ export function weighBySampling(
 		method: 'sampled',
 		top: top === undefined ? null : (ids[top] as string),
 		probabilityOfTop: top === undefined ? null : weightOf(top).prior,
-		ids,
 		...recordNodes(tree, weightOf),
 		logGiven: alone ? alone.logGiven : finite(all.logGiven),
 		logEvidence: contradiction ? null : finite(all.logFindings - all.logGiven),

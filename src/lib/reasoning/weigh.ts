@@ -79,7 +79,6 @@ function weighExactly(tree: Resolved, compiled: Compiled, { contributions = true
 		method: 'exact',
 		top: tree.top === undefined ? null : (tree.ids[tree.top] as string),
 		probabilityOfTop: tree.top === undefined ? null : weightOf(tree.top).prior,
-		ids: tree.ids,
 		...recordNodes(tree, weightOf),
 		logGiven: finite(logGiven - logBefore),
 		logEvidence: contradiction ? null : finite(logFindings - logGiven),
@@ -119,9 +118,13 @@ export function probabilities(tree: Resolved, { levels, functions }: Compiled, s
 }
 
 function leaveOneOut(tree: Resolved, compiled: Compiled, sweep: Sweep): Contribution[] {
-	const without = (changes: Changes): Float64Array => {
+	// A copy of one object shares its shape and is quick to fill.
+	const shape = Object.fromEntries(tree.ids.map((id) => [id, 0]));
+	const without = (changes: Changes): Record<string, number> => {
 		sweep.up(weightsOf(tree, compiled.levels, changes));
-		return probabilities(tree, compiled, sweep);
+		const record = { ...shape };
+		probabilities(tree, compiled, sweep).forEach((p, node) => (record[tree.ids[node] as string] = p));
+		return record;
 	};
 	const findings = tree.observations.flatMap(({ reports }, o): Contribution[] => {
 		const [first, ...others] = reports.filter(({ state }) => state !== 'notExamined');
@@ -156,14 +159,13 @@ export function decibans(withIt: number, withoutIt: number): number {
 
 /** What each piece of evidence did to one event or gate, in the order of the weighing's contributions. */
 export function contributionsTo(
-	{ ids, events, gates, contributions }: Weighing,
+	{ events, gates, contributions }: Weighing,
 	id: string
 ): { id: string; withoutIt: number; decibans: number }[] {
-	const node = ids.indexOf(id);
 	const withIt = (events[id] ?? gates[id])?.givenAll ?? null;
-	if (node < 0 || withIt === null) return [];
+	if (withIt === null) return [];
 	return contributions.map((contribution) => {
-		const withoutIt = contribution.withoutIt[node] as number;
+		const withoutIt = contribution.withoutIt[id] as number;
 		return { id: contribution.id, withoutIt, decibans: decibans(withIt, withoutIt) };
 	});
 }

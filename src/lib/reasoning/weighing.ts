@@ -41,8 +41,8 @@ export interface Contribution {
 	/** Other findings that are the same observation, left out with it. */
 	together: string[];
 	state?: FindingState;
-	/** Probability of every event and gate given all but this, in the order of the weighing's `ids`. */
-	withoutIt: Float64Array;
+	/** Probability of every event and gate given all but this. */
+	withoutIt: Record<string, number>;
 }
 
 export interface Weighing {
@@ -50,8 +50,6 @@ export interface Weighing {
 	top: string | null;
 	/** Probability of the top event before anything is known. */
 	probabilityOfTop: number | null;
-	/** Events, then gates. */
-	ids: string[];
 	events: Record<string, NodeWeight>;
 	gates: Record<string, NodeWeight>;
 	/** ln P(given). */
