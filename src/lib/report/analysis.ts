@@ -3,7 +3,7 @@ import { DISPOSITION_WORDS } from '$lib/investigation/views/disposition';
 import { eventsOf, inputsOf } from '$lib/investigation/views/tree';
 import type { NodeWeight, Weighing } from '$lib/reasoning/weighing';
 import { byNumber, type Context, utcMoment } from './context';
-import { anchor, blocks, count, insert, percent, sentenceList, table } from './text';
+import { anchor, blocks, count, insert, list, percent, sentenceList, table } from './text';
 import * as words from './words';
 
 /** How causes were weighed, in the same words in every report. */
@@ -66,8 +66,8 @@ export function anomalyAnalysis(c: Context, id: string, anomaly: Anomaly): strin
 		weighing && notes(weighing),
 		exclusions(c, id),
 		findings(c, id),
-		runs.length > 0 &&
-			`Calculations: ${sentenceList(runs.map(([run, { title }]) => `${c.cite(run)} ${c.line(title)}`))}. Appendix B has their inputs, intervals and limits.`
+		runs.length > 0 && 'Calculations, with inputs, intervals and limits in appendix B:',
+		list(runs.map(([run, { title }]) => `${c.cite(run)} ${c.line(title)}`))
 	);
 }
 

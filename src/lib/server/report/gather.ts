@@ -109,8 +109,11 @@ function drawAll(
 
 const escape = (text: string) => text.replace(/[&<>"']/g, (c) => `&#${c.codePointAt(0)};`);
 
-const figure = (content: string, caption: string) =>
-	`<figure>${content}<figcaption>${escape(caption)}</figcaption></figure>`;
+/** The drawing can be moved with the keyboard where it is wider than the page. */
+function figure(drawing: string, caption: string): string {
+	const words = escape(caption);
+	return `<figure><div class="drawn" role="group" tabindex="0" aria-label="${words}">${drawing}</div><figcaption>${words}</figcaption></figure>`;
+}
 
 /** Pictures of the items that count, each once; what can't be shown stays named with its hash. */
 async function picturesOf(file: Investigation, addressOf: PictureAddress): Promise<Record<string, string>> {
