@@ -4,6 +4,7 @@ import { eventsOf } from '$lib/investigation/views/tree';
 import { toTreeModel } from '$lib/investigation/views/tree-model';
 import type { Weighed as ForClosure } from '$lib/investigation/views/closure';
 import type { OpenInvestigation } from '../case/open-case.svelte';
+import { NONE, toggled } from './handles';
 import { Weigher } from '../weighing/weigher.svelte';
 
 /** What the four views of one anomaly share: what is chosen, what is folded, and how it weighs. */
@@ -16,8 +17,8 @@ export class AnomalyDesk {
 	/** Place at which it was chosen: the parent, where an event stands in several places. */
 	chosenUnder = $state<string | null>(null);
 	finding = $state<string | null>(null);
-	folded = $state.raw<ReadonlySet<string>>(new Set());
-	lit = $state.raw<ReadonlySet<string>>(new Set());
+	folded = $state.raw(NONE);
+	lit = $state.raw(NONE);
 	/** Starting weights that are only being tried, while a slider is dragged. */
 	tried = $state.raw<Readonly<Record<string, number>>>({});
 
@@ -37,10 +38,17 @@ export class AnomalyDesk {
 	readonly chosen = $derived.by(() =>
 		this.#chosen !== null && this.events[this.#chosen] ? this.#chosen : (this.anomaly?.top ?? '')
 	);
-	readonly request = $derived.by(() => toTreeModel(this.file, this.id, this.tried));
+	readonly request = $derived.by(() => ({
+		...toTreeModel(this.file, this.id, this.tried),
+		trying: Object.keys(this.tried).length > 0
+	}));
 
 	readonly weighing = $derived.by((): Omit<Weighing, 'compiled'> | null =>
 		this.weigher.answer?.ok ? this.weigher.answer.weighing : null
+	);
+	/** By finding, where nobody set it: the link from what nobody has thought of that was assumed. */
+	readonly residualLinks = $derived.by((): Readonly<Record<string, number>> =>
+		this.weigher.answer?.ok ? this.weigher.answer.residualLinks : {}
 	);
 	/** Events and gates alike: both are events to a person. */
 	readonly weights = $derived.by((): Record<string, NodeWeight> => ({
@@ -48,6 +56,11 @@ export class AnomalyDesk {
 		...this.weighing?.gates
 	}));
 	readonly contributions = $derived.by((): readonly Contribution[] => this.weighing?.contributions ?? []);
+	/** Probability of an event given everything but this piece; undefined where it is not known. */
+	without(piece: Contribution, event: string): number | undefined {
+		return piece.withoutIt[event];
+	}
+
 	/** What the closure rules take from the weighing. */
 	readonly forClosure = $derived.by((): ForClosure => {
 		const known = Object.entries(this.weights).flatMap(([id, { givenAll }]) =>
@@ -63,9 +76,7 @@ export class AnomalyDesk {
 	}
 
 	fold(event: string) {
-		const folded = new Set(this.folded);
-		if (!folded.delete(event)) folded.add(event);
-		this.folded = folded;
+		this.folded = toggled(this.folded, event);
 	}
 
 	/** Weighs a starting weight without keeping it. */

@@ -1,5 +1,6 @@
 import type { Investigation } from '$lib/investigation/case';
 import { inputsOf, parentsOf } from '$lib/investigation/views/tree';
+import type { TreeEvent } from '$lib/investigation/schema/anomaly';
 import type { Verb } from './keys';
 
 export interface Standing {
@@ -28,4 +29,20 @@ export function step(
 	const siblings = inputsOf(file.events[parent]);
 	const next = siblings[siblings.indexOf(event) + (verb === 'left' ? -1 : 1)];
 	return next === undefined ? null : { event: next, under: parent };
+}
+
+/** For each event that is to be seen, the parent under which it stands first; elsewhere it is only referred to. */
+export function homesOf(
+	events: Readonly<Record<string, TreeEvent>>,
+	top: string,
+	folded: ReadonlySet<string>
+): ReadonlyMap<string, string | null> {
+	const found = new Map<string, string | null>();
+	const walk = (id: string, under: string | null) => {
+		if (found.has(id)) return;
+		found.set(id, under);
+		if (!folded.has(id)) for (const input of inputsOf(events[id])) walk(input, id);
+	};
+	walk(top, null);
+	return found;
 }

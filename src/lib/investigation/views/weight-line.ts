@@ -20,9 +20,10 @@ export function percent(probability: number): string {
 
 /** Ticks of the large figure. */
 export const TICKS = [
-	{ p: 0.001, label: '1 in 1000' },
+	{ p: 0.001, label: '0.1 %' },
 	{ p: 0.01, label: '1 %' },
 	{ p: 0.1, label: '10 %' },
 	{ p: 0.5, label: '50 %' },
-	{ p: 0.95, label: '95 %' }
+	{ p: 0.9, label: '90 %' },
+	{ p: 0.99, label: '99 %' }
 ] as const;

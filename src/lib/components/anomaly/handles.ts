@@ -1,0 +1,25 @@
+import type { Verb } from './keys';
+
+/** What the drawing lets the sheet ask of it. */
+export interface StageHandle {
+	fit: () => void;
+	zoom: (by: number) => void;
+	/** True where causes are listed beneath their branch. */
+	listed: () => boolean;
+	turn: () => void;
+	show: (event: string) => void;
+}
+
+/** What the verbs let a key ask of them; false where it can't be done here. */
+export interface VerbsHandle {
+	begin: (verb: Verb) => boolean;
+}
+
+export const NONE: ReadonlySet<string> = new Set();
+
+/** The set with this one in if it was out, and out if it was in. */
+export function toggled(set: ReadonlySet<string>, item: string): ReadonlySet<string> {
+	const next = new Set(set);
+	if (!next.delete(item)) next.add(item);
+	return next;
+}
