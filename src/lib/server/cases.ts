@@ -60,17 +60,15 @@ export async function doOperation(
 	sent: Sent,
 	store?: CaseStore
 ): Promise<Answered> {
-	let made: Change[] = [];
 	const context: Context = contextFor(sent.who);
 	if (kind === 'vehicles' && operation === CLEAR)
 		context.vehicle = { id, investigations: await readInvestigations(id) };
 	return answer(kind, id, sent, operation, args, store, (state) => {
-		const outcome =
+		const made =
 			kind === 'investigations'
 				? operate(investigationOf(state), operation, args, context)
 				: operateVehicle(vehicleOf(state), operation, args, context);
-		if (outcome.ok) made = outcome.value;
-		return outcome.ok ? { ok: true, value: made } : { ok: false, error: outcome.problems };
+		return made.ok ? made : { ok: false, error: made.problems };
 	});
 }
 
@@ -111,7 +109,7 @@ async function answer(
 	decide: (state: Records) => { ok: true; value: readonly Change[] } | { ok: false; error: Problem[] }
 ): Promise<Answered> {
 	const store = given ?? (await openStore());
-	let changes: readonly Change[] = [];
+	let changes: readonly Change[] | null = null;
 	const command = {
 		baseRev: sent.baseRev,
 		who: sent.who.trim(),
@@ -125,10 +123,19 @@ async function answer(
 		changes = decided.value;
 		return { ok: true, value: { changes: changes as readonly StoredChange[] } };
 	});
-	if (committed.ok) return { ok: true, rev: committed.value.rev, changes: [...changes] };
+	if (committed.ok) {
+		const { rev } = committed.value;
+		return { ok: true, rev, changes: [...(changes ?? (await changesOf(store, `${kind}/${id}`, rev)))] };
+	}
 	if (committed.error.kind === 'operation')
 		return { ok: false, status: 400, problems: committed.error.refusal };
 	return refused(kind, id, committed.error, store);
+}
+
+/** A request that came twice was done once: its changes are those of the line that it made then. */
+async function changesOf(store: CaseStore, id: string, rev: number): Promise<readonly Change[]> {
+	const lines = await store.history(id, rev, rev);
+	return lines.ok ? (lines.value[0]?.changes ?? []) : [];
 }
 
 async function refused(kind: FileKind, id: string, error: Refusal, store: CaseStore): Promise<Answered> {
