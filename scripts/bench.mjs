@@ -13,7 +13,7 @@ import { root, say } from './setup.mjs';
 /** @typedef {import('./bench/workload').Workload} Workload */
 
 const fewestRuns = 5;
-const helpers = ['inputs.ts', 'fall-pieces.ts', 'workload.ts'];
+const helpers = ['inputs.ts', 'fall-pieces.ts', 'tree-models.ts', 'workload.ts'];
 const names = new Set(process.argv.slice(2));
 const sources = join(root, 'scripts/bench');
 const built = join(root, 'build/bench');

@@ -141,10 +141,13 @@ function elementsOf(tree: Resolved, { names, weights }: Structure) {
 	return { p };
 }
 
-/** Importance of every event below the top, the bounds beside the exact probability. Without evidence. */
+/**
+ * Importance of every event below the top, the bounds beside the exact probability. Without evidence.
+ * @param cutSetOrder largest cut sets that the measures from cut sets count; 0 leaves those measures out
+ */
 export function importance(
 	model: TreeModel,
-	{ maxNodes }: { maxNodes?: number } = {}
+	{ maxNodes, cutSetOrder }: { maxNodes?: number; cutSetOrder?: number } = {}
 ): Refusable<ImportanceResult> {
 	const tree = resolve(model);
 	const made = structureOf(tree, maxNodes);
@@ -161,7 +164,7 @@ export function importance(
 	all.down();
 	const withTop = top.cofactors();
 	const withAny = all.cofactors();
-	const family = structure.coherent ? familyOf(structure) : undefined;
+	const family = structure.coherent && cutSetOrder !== 0 ? familyOf(structure, cutSetOrder) : undefined;
 	const { p } = elementsOf(tree, structure);
 	const sums = family && sumsOf(family, p);
 	// A union of cut sets is a diagram of its own for each event.

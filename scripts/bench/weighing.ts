@@ -1,0 +1,82 @@
+/** Weighing: large trees, a case while a slider is dragged, and a case that no diagram holds. */
+import { importance, minimalCutSets, weigh, type TreeModel, type Weighing } from '$lib/reasoning';
+import { caseModel, randomTree } from './tree-models';
+import type { Check, Workload } from './workload';
+
+/** The top, every conditional and Birnbaum importance, cut sets up to four events. */
+function analyse(model: TreeModel): Check {
+	const measures = importance(model, { cutSetOrder: 0 });
+	const sets = minimalCutSets(model, { order: 4, list: 0 });
+	if (!measures.ok || !sets.ok) return { refused: true };
+	const values = Object.values(measures.events);
+	return {
+		probabilityOfTop: measures.probabilityOfTop,
+		sumOfConditionals: values.reduce((sum, { givenTop }) => sum + givenTop, 0),
+		sumOfBirnbaum: values.reduce((sum, { birnbaum }) => sum + birnbaum, 0),
+		cutSets: sets.count
+	};
+}
+
+const sumOf = ({ events }: Weighing) =>
+	Object.values(events).reduce((sum, { givenAll }) => sum + (givenAll ?? 0), 0);
+
+/** Weighs again and again with one starting weight moved, as while a slider is dragged. */
+function dragged(model: TreeModel): () => Check {
+	let last = weigh(model);
+	let step = 0;
+	return () => {
+		const p = 0.01 + 0.001 * (step++ % 50);
+		const moved = { ...model, events: model.events.map((event, i) => (i === 30 ? { ...event, p } : event)) };
+		last = weigh(moved, { reuse: last.compiled });
+		return { method: last.method, leftOut: last.contributions.length, nodes: last.nodes };
+	};
+}
+
+const local = caseModel();
+const hard = caseModel(true);
+const widelyShared = randomTree(1000, true);
+const again = dragged(local);
+
+const workloads: Workload[] = [
+	...[1000, 5000].map((size) => {
+		const model = randomTree(size);
+		return { name: 'tree', size, run: () => analyse(model) };
+	}),
+	{
+		name: 'tree-hard',
+		size: 1000,
+		run: () => {
+			const weighing = weigh(widelyShared);
+			return { method: weighing.method, probabilityOfTop: weighing.probabilityOfTop ?? NaN };
+		}
+	},
+	{ name: 'case', size: 80, run: again, runs: 50 },
+	{
+		name: 'case-build',
+		size: 80,
+		run: () => {
+			const weighing = weigh(local);
+			return {
+				method: weighing.method,
+				logEvidence: weighing.logEvidence ?? NaN,
+				logDensity: weighing.logDensity ?? NaN,
+				sumOfPosteriors: sumOf(weighing)
+			};
+		}
+	},
+	{
+		name: 'case-hard',
+		size: 80,
+		run: () => {
+			const weighing = weigh(hard);
+			return {
+				method: weighing.method,
+				logEvidence: weighing.logEvidence ?? NaN,
+				standardError: weighing.logStandardError ?? NaN,
+				effectiveSampleSize: weighing.effectiveSampleSize ?? NaN,
+				sumOfPosteriors: sumOf(weighing)
+			};
+		}
+	}
+];
+export default workloads;
