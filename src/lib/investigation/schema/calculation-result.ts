@@ -1,4 +1,5 @@
 import * as v from 'valibot';
+import type { Figure } from '$lib/calculations/figure';
 import { DIMENSIONS, type Dimension } from '$lib/quantity/dimensions';
 
 const finite = v.pipe(v.number(), v.finite());
@@ -103,7 +104,12 @@ const result = v.object({
 	notes: texts,
 	cautions: texts,
 	sources: v.optional(v.array(v.object({ text: v.string(), basis: v.string() })), []),
-	figure: v.optional(figure)
+	figure: v.optional(
+		v.pipe(
+			figure,
+			v.transform((read) => read as Figure)
+		)
+	)
 });
 export type Result = v.InferOutput<typeof result>;
 

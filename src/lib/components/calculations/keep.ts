@@ -1,0 +1,32 @@
+import type { AnyCalculation } from '$lib/calculations/calculation';
+import type { CalculationResult } from '$lib/calculations/run';
+import { calculationById } from '$lib/calculations/registry';
+import type { OpenInvestigation } from '../case/open-case.svelte';
+import { type Draft, requestOf, sourcesOf } from './draft';
+import { refreshed } from './prefill';
+import { Runner } from './runner.svelte';
+
+/** What the operations take of a run: what was asked, where it came from, what came out. */
+export function kept(calculation: AnyCalculation, draft: Draft, result: CalculationResult) {
+	const { inputs, observed = {}, scenarios = [] } = requestOf(calculation, draft);
+	const { seed, samples } = draft;
+	return { inputs, observed, scenarios, seed, samples, sources: sourcesOf(calculation, draft), result };
+}
+
+/** Computes a kept run again with the values that the case has now. A problem in words, or null. */
+export async function computeAgain(inv: OpenInvestigation, id: string): Promise<string | null> {
+	const run = inv.file.calculations[id];
+	const calculation = run && calculationById(run.calculation);
+	if (!calculation) return 'This version of the tool has no such calculation.';
+	const draft = refreshed(calculation, run, inv.file, inv.rev);
+	const runner = new Runner();
+	try {
+		runner.ask(calculation.id, requestOf(calculation, draft));
+		const result = await runner.finished();
+		if (!result) return runner.problem?.message ?? 'It was ended before it was done.';
+		const did = await inv.do('calculation.rerun', { id, ...kept(calculation, draft, result) });
+		return did.ok ? null : (did.problems[0]?.message ?? 'It could not be kept.');
+	} finally {
+		runner.stop();
+	}
+}

@@ -1,0 +1,50 @@
+import type { CalculationResult } from '$lib/calculations/run';
+import type { Result } from '$lib/investigation/schema/calculation-result';
+import { formatSi } from '$lib/quantity/format';
+
+/** A fresh result in the form of a stored one, so that both are shown alike. */
+export const asStored = (result: CalculationResult): Result =>
+	({ ...result, likelihoods: result.likelihoods ?? [] }) as unknown as Result;
+
+type Output = Result['outputs'][string];
+
+/** An output in its own unit: with the values as stated, the median, and what holds 90 of 100 samples. */
+export function outputTexts({ label, of, dimension, unit, nominal, median, low90, high90 }: Output) {
+	const show = (si: number) => formatSi(si, dimension, { unit, figures: 3 });
+	return {
+		label: of ? `${label}, ${of}` : label,
+		nominal: nominal === undefined ? '' : show(nominal),
+		median: show(median),
+		interval: `${show(low90)} to ${show(high90)}`
+	};
+}
+
+/** 'hangs on it strongly': a rank correlation in words. */
+export function strength(correlation: number): string {
+	const size = Math.abs(correlation);
+	return size > 0.7 ? 'most of all' : size > 0.4 ? 'strongly' : size > 0.15 ? 'somewhat' : 'hardly';
+}
+
+/** How many times better the best scenario explains what was observed than this one. */
+export function timesLess(density: number, best: number): string {
+	if (density >= best) return 'explains it best';
+	if (density === 0) return 'can’t explain it at all';
+	const factor = best / density;
+	const words =
+		factor < 9.5
+			? factor.toFixed(1)
+			: factor < 1e6
+				? Number(factor.toPrecision(2)).toLocaleString('en').replace(/,/g, '\u202f')
+				: 'more than a million';
+	return `${words} times less well`;
+}
+
+/** A file name from a title: letters, digits and hyphens. */
+export const fileName = (title: string, ending: string): string =>
+	`${
+		title
+			.toLowerCase()
+			.replace(/[^\p{L}\p{N}]+/gu, '-')
+			.replace(/^-|-$/g, '')
+			.slice(0, 60) || 'figure'
+	}.${ending}`;
