@@ -73,10 +73,10 @@ export const HOW_OFTEN: readonly { p: number; words: string; number: string }[] 
 	{ p: 0.01, words: 'rarely', number: '1 %' },
 	{ p: 0.05, words: 'seldom', number: '5 %' },
 	{ p: 0.1, words: 'now and then', number: '10 %' },
-	{ p: 0.2, words: 'sometimes', number: '20 %' },
+	{ p: 0.3, words: 'sometimes', number: '30 %' },
 	{ p: 0.5, words: 'as often as not', number: '50 %' },
-	{ p: 0.8, words: 'mostly', number: '80 %' },
-	{ p: 0.95, words: 'nearly always', number: '95 %' },
+	{ p: 0.7, words: 'more often than not', number: '70 %' },
+	{ p: 0.9, words: 'mostly', number: '90 %' },
 	{ p: 0.99, words: 'always', number: '99 %' }
 ];
 
@@ -85,5 +85,8 @@ export function typedProbability(p: number): string {
 	if (p > 0 && p < 0.001) return `1 in ${Math.round(1 / p)}`;
 	return `${Number((p * 100).toPrecision(4))} %`;
 }
+
+/** The same in two figures, for a number that was computed. */
+export const roundedProbability = (p: number): string => typedProbability(Number(p.toPrecision(2)));
 
 export const minutes = (n: number): string => (n < 90 ? `${n} min` : `${Number((n / 60).toPrecision(2))} h`);

@@ -1,0 +1,108 @@
+import { beforeEach, describe, expect, it } from 'vitest';
+import { changeFollows, standsInTheWay } from '$lib/investigation/views/closure';
+import { constructionFaults } from '$lib/investigation/views/construction';
+import { Case } from './anomaly-case';
+
+let c: Case;
+let top: string;
+beforeEach(() => {
+	c = new Case();
+	top = c.state();
+});
+const rules = () => constructionFaults(c.file, 'a1').map(({ rule, event }) => `${rule} ${event}`);
+
+describe('how the tree is made', () => {
+	it('an empty tree lacks its causes, and nothing else is said of the top', () => {
+		expect(rules()).toEqual([`nothingBeneathTop ${top}`]);
+	});
+	it('a gate with one cause, or not looked over, is listed until it is', () => {
+		c.add('air', top, 'pulled out in the air');
+		c.add('load', 'air', 'opening load too high');
+		expect(rules()).toEqual(
+			expect.arrayContaining([`passesThrough air`, `notComplete air`, `notComplete ${top}`])
+		);
+		c.add('glue', 'air', 'glue let go');
+		c.do('event.setComplete', { event: 'air', complete: true });
+		expect(rules()).not.toContain('passesThrough air');
+		expect(rules()).not.toContain('notComplete air');
+	});
+	it.each([
+		['Altimeter', 'noFailedState'],
+		['operator error at the pad', 'personIsLast'],
+		['somebody forgot the shear pins', 'personIsLast']
+	])('"%s": %s', (title, rule) => {
+		c.add('x', top, title);
+		expect(rules()).toContain(`${rule} x`);
+	});
+	it('a person’s slip with a question beneath it is not the last leaf', () => {
+		c.add('x', top, 'operator error at the pad');
+		c.add('why', 'x', 'two connectors fit either way');
+		expect(rules().some((rule) => rule.startsWith('personIsLast'))).toBe(false);
+	});
+	it('two events of one name should be one that is shared', () => {
+		c.add('x', top, 'Battery flat');
+		c.add('y', top, 'battery, flat');
+		expect(rules()).toContain('sameTitle y');
+	});
+	it('a weight that nobody chose is listed', () => {
+		c.add('x', top, 'battery flat');
+		expect(rules()).toContain('noWeight x');
+		c.do('event.weigh', { event: 'x', weight: 0.02 });
+		expect(rules()).not.toContain('noWeight x');
+	});
+});
+
+describe('what stands in the way', () => {
+	const way = (weighed?: Parameters<typeof standsInTheWay>[2]) => standsInTheWay(c.file, 'a1', weighed);
+
+	beforeEach(() => {
+		c.add('load', top, 'opening load too high');
+		c.do('event.weigh', { event: 'load', weight: 0.1 });
+		c.do('event.setComplete', { event: top, complete: true });
+	});
+
+	it('[S1] names every open branch and where to go', () => {
+		expect(way().filter(({ rule }) => rule === 'branch')).toMatchObject([
+			{ where: { view: 'conclusion', event: 'load' }, blocks: true },
+			{ where: { view: 'conclusion', event: c.inputs(top).at(-1) } }
+		]);
+	});
+	it('[S3] what was looked at cites its evidence', () => {
+		c.find('f1', { load: 0.5 });
+		expect(way().some(({ rule }) => rule === 'finding')).toBe(false);
+		c.do('finding.setState', { finding: 'f1', state: 'absent' });
+		expect(way()).toContainEqual(
+			expect.objectContaining({ rule: 'finding', where: { view: 'findings', finding: 'f1' } })
+		);
+	});
+	it('[S4] a branch ruled out long ago that the evidence has since raised above 30 % is asked about again', () => {
+		c.put('evidence', 'e1', { number: 1, kind: 'piece', title: 'the bulkhead' });
+		c.do('disposition.set', {
+			event: 'load',
+			state: 'ruledOutByEvidence',
+			reason: 'joint held',
+			cites: ['e1'],
+			weightThen: 0.05
+		});
+		const rose = way({ givenAll: { load: 0.44 }, contradiction: null });
+		expect(rose.filter(({ message }) => message.includes('44 %'))).toHaveLength(1);
+		expect(
+			way({ givenAll: { load: 0.2 }, contradiction: null }).filter(({ message }) => message.includes('20 %'))
+		).toEqual([]);
+	});
+	it('[S5] a contradiction comes first', () => {
+		expect(way({ givenAll: {}, contradiction: 'these clash' })[0]).toMatchObject({
+			rule: 'contradiction',
+			blocks: true
+		});
+	});
+	it('after a conclusion, a change follows or the reason why none does; it blocks nothing', () => {
+		expect(changeFollows(c.file, 'a1')).toEqual([]);
+		c.put('conclusions', 'a1', { state: 'probableCause', noChangeReason: '' });
+		expect(changeFollows(c.file, 'a1')).toMatchObject([{ rule: 'change', blocks: false }]);
+		c.put('changes', 'c1', { anomaly: 'a1', state: 'proposed' });
+		expect(changeFollows(c.file, 'a1')).toEqual([]);
+		c.put('changes', 'c1', { anomaly: 'a1', state: 'rejected' });
+		expect(changeFollows(c.file, 'a1')).toHaveLength(1);
+	});
+});

@@ -1,0 +1,116 @@
+import { beforeEach, describe, expect, it } from 'vitest';
+import { Case } from './anomaly-case';
+
+let c: Case;
+let top: string;
+let residual: string;
+beforeEach(() => {
+	c = new Case();
+	top = c.state();
+	residual = c.inputs(top).at(-1)!;
+	c.add('load', top);
+	c.put('evidence', 'e1', { number: 1, kind: 'piece', title: 'the bulkhead', attachments: [], parts: [] });
+	c.put('evidence', 'e2', { number: 2, kind: 'absence', title: 'no soot found', attachments: [], parts: [] });
+	c.put('calculations', 'k1', { number: 1, title: 'load at opening', anomaly: 'a1', likelihood: null });
+});
+const decide = (state: string, more: Record<string, unknown> = {}) => ({
+	event: 'load',
+	state,
+	reason: 'the joint holds three times that',
+	...more
+});
+
+describe('disposing of a branch', () => {
+	it('[D1] out by evidence takes evidence or a finding, out by calculation a calculation', () => {
+		expect(c.refusal('disposition.set', decide('ruledOutByEvidence')).field).toBe('cites');
+		expect(c.refusal('disposition.set', decide('ruledOutByEvidence', { cites: ['k1'] })).field).toBe('cites');
+		expect(c.refusal('disposition.set', decide('ruledOutByCalculation', { cites: ['e1'] })).field).toBe(
+			'cites'
+		);
+		c.do('disposition.set', decide('ruledOutByEvidence', { cites: ['e1'] }));
+		c.do('disposition.set', decide('ruledOutByCalculation', { cites: ['k1'] }));
+		expect(c.event('load').disposition).toMatchObject({ by: 'Ilse', at: '2026-05-18T09:00:00.000Z' });
+	});
+	it('[D2] above 30 % ruling out asks why', () => {
+		const out = decide('ruledOutByEvidence', { cites: ['e1'], weightThen: 0.41 });
+		expect(c.refusal('disposition.set', out)).toMatchObject({ field: 'despite' });
+		expect(c.refusal('disposition.set', out).message).toContain('41 %');
+		c.do('disposition.set', { ...out, despite: 'the sign was made at landing' });
+		c.do('disposition.set', { ...out, weightThen: 0.29 });
+	});
+	it('[D3] established takes something that speaks for it, not what is left over', () => {
+		c.find('here', { load: 0.8 }, { state: 'present' });
+		c.find('gone', { load: 0.8 }, { state: 'absent' });
+		c.find('elsewhere', {}, { state: 'present' });
+		for (const cites of [[], ['gone'], ['elsewhere'], ['e2']])
+			expect(c.refusal('disposition.set', decide('established', { cites })).field).toBe('cites');
+		for (const cite of ['here', 'e1', 'k1'])
+			c.do('disposition.set', decide('established', { cites: [cite] }));
+		expect(
+			c.refusal('disposition.set', { ...decide('established', { cites: ['e1'] }), event: residual }).field
+		).toBe('state');
+	});
+	it('[D4] every disposition but open has a reason; what is cited exists', () => {
+		expect(c.refusal('disposition.set', decide('unlikely', { reason: ' ' })).field).toBe('reason');
+		expect(c.refusal('disposition.set', decide('unlikely', { cites: ['nothing'] })).field).toBe('cites');
+		c.do('disposition.set', decide('unlikely'));
+		c.do('disposition.set', { event: 'load', state: 'open' });
+		expect(c.event('load').disposition).toMatchObject({ state: 'open', reason: '', cites: [] });
+	});
+	it('what nobody has thought of can’t be ruled out', () => {
+		const out = { ...decide('ruledOutByEvidence', { cites: ['e1'] }), event: residual };
+		expect(c.refusal('disposition.set', out).field).toBe('state');
+	});
+	it('a cause has a kind of its own, apart from its disposition', () => {
+		c.do('causeType.set', { event: 'load', causeType: 'proximate' });
+		expect(c.event('load').causeType).toBe('proximate');
+		expect(c.refusal('causeType.set', { event: 'load', causeType: 'blame' }).field).toBe('causeType');
+	});
+});
+
+describe('writing the conclusion', () => {
+	const text = {
+		state: 'open',
+		statement: 'The opening load pulled the bulkhead out.',
+		confidence: 'moderate',
+		confidenceReason: 'two findings of one kind',
+		counterArgument: 'the glue may never have held',
+		nextTest: '',
+		tripwires: 'a joint of the same batch that holds',
+		noChangeReason: ''
+	};
+	const close = () => {
+		c.do('event.weigh', { event: 'load', weight: 0.1 });
+		c.do('disposition.set', decide('likely', { cites: ['e1'] }));
+		c.do('disposition.set', { event: residual, state: 'unlikely', reason: 'nothing is left unexplained' });
+		c.do('event.setComplete', { event: top, complete: true });
+	};
+
+	it('[S7] a draft is kept at any time; an ending waits for what is in its way', () => {
+		c.do('conclusion.write', { anomaly: 'a1', record: { ...text, statement: '' } });
+		const refusal = c.refusal('conclusion.write', {
+			anomaly: 'a1',
+			record: { ...text, state: 'probableCause' }
+		});
+		expect(refusal.field).toBe('state');
+		close();
+		c.do('conclusion.write', { anomaly: 'a1', record: { ...text, state: 'probableCause' } });
+		expect(c.file.conclusions['a1']).toMatchObject({ state: 'probableCause', by: 'Ilse' });
+	});
+	it('[S6] each ending needs its branch, and all need basis, counter-argument and tripwires', () => {
+		close();
+		const refused = (record: Record<string, unknown>) =>
+			c.refusal('conclusion.write', { anomaly: 'a1', record: { ...text, ...record } }).field;
+		expect(refused({ state: 'established' })).toBe('state');
+		expect(refused({ state: 'undetermined' })).toBe('nextTest');
+		for (const field of ['statement', 'confidenceReason', 'counterArgument', 'tripwires'])
+			expect(refused({ state: 'probableCause', [field]: '' })).toBe(field);
+		expect(refused({ state: 'probableCause', confidence: null })).toBe('confidence');
+		c.do('disposition.set', decide('unlikely'));
+		expect(refused({ state: 'probableCause' })).toBe('state');
+		c.do('conclusion.write', {
+			anomaly: 'a1',
+			record: { ...text, state: 'undetermined', nextTest: 'pull three joints of the same batch' }
+		});
+	});
+});
