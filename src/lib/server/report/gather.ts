@@ -123,8 +123,12 @@ async function picturesOf(file: Investigation, addressOf: PictureAddress): Promi
 			const attachment = file.attachments[id];
 			if (pictures[id] !== undefined || attachment?.kind !== 'photo') continue;
 			const address = await addressOf(attachment.sha256);
-			if (address !== null)
-				pictures[id] = `<img src="${escape(address)}" alt="${escape(`E${number} ${title}`)}" loading="lazy">`;
+			if (address === null) continue;
+			const { width, height } = attachment;
+			const size = width && height ? ` width="${width}" height="${height}"` : '';
+			// Not loaded lazily: what was not scrolled to would be missing on paper.
+			pictures[id] =
+				`<img src="${escape(address)}" alt="${escape(`E${number} ${title}`)}"${size} decoding="async">`;
 		}
 	return pictures;
 }
