@@ -129,6 +129,7 @@ describe('terminal speed', () => {
 		expect(off(b, beta)).toBeLessThan(5e-3); // as many figures as are printed
 		expect(off(terminalSpeedMS(b, 1.225), speed)).toBeLessThan(1e-3);
 	});
+	// Derived, as are the two tables below: v = √(2 g β / ρ) at 1.225 kg/m³, by an independent program.
 	it('a square plate of 0.2 m and 0.1 kg, flat on', () => {
 		expect(off(terminalSpeedMS(ballisticKgM2(0.1, SQUARE_PLATE_DRAG, 0.04), 1.225), 5.849)).toBeLessThan(
 			1e-3
@@ -164,6 +165,7 @@ describe('terminal speed', () => {
 			1e-4
 		)
 	);
+	// Derived: the same drag on another area; 0.67 is the projected over the nominal diameter (Knacke, from memory).
 	it('Cd 0.75 on nominal area is 1.671 on the projected area where Dp/Do = 0.67', () => {
 		expect(off(dragOnAreaRatio(0.75, 0.67 ** 2), 1.671)).toBeLessThan(1e-3);
 		expect(dragOnAreaRatio(0.7, 1 / 2)).toBeCloseTo(1.4, 12); // hemisphere: the mouth is half of the cloth
@@ -175,6 +177,7 @@ describe('attitude', () => {
 	it('mean area of a closed cylinder 0.1 x 1 m', () => {
 		expect(off(meanCylinderAreaM2(0.1, 1), 0.082467)).toBeLessThan(1e-5);
 	});
+	// Derived: the means of sin³ over a plane, 4/(3π), and over all attitudes, 3π/16.
 	it('cross-flow rule over a tumble', () => {
 		expect(off(TUMBLING_SHARE.inPlane, 0.42441)).toBeLessThan(2e-5);
 		expect(off(TUMBLING_SHARE.everyAttitude, 0.58905)).toBeLessThan(2e-5);

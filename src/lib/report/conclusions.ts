@@ -50,7 +50,7 @@ export function anomalyConclusion(c: Context, id: string): string {
 	);
 }
 
-/** Causes by type, each with its disposition and its weight; a contributing factor would not have sufficed alone. */
+/** Causes by type, each with its disposition and its weight; removing a contributing factor alone would not have helped. */
 function causes(c: Context, id: string): string {
 	const weighing = c.input.weighings[id];
 	const held = eventsOf(c.file, id).filter(

@@ -155,7 +155,7 @@ export const GLOSSARY: readonly (readonly [term: string, meaning: string])[] = [
 	],
 	[
 		'Contributing factor',
-		'An event or condition that made the anomaly more likely or worse, but would not have produced it alone.'
+		'An event or condition that helped the anomaly along, but whose removal alone would not have prevented it.'
 	],
 	[
 		'Disposition',

@@ -191,7 +191,7 @@ describe('what the kinds insist on', () => {
 });
 
 describe('files', () => {
-	it('[A1] the same bytes are kept once', () => {
+	it('[E8] the same bytes are kept once', () => {
 		const bench = new Workbench();
 		bench.do('attachment.add', { record: file() });
 		expect(bench.refuse('attachment.add', { record: file({ name: 'copy.jpg' }) }).message).toContain(

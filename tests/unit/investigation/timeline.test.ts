@@ -54,7 +54,7 @@ describe('one clock for all', () => {
 	});
 });
 
-describe('[T1] pairs closer than their uncertainty have no order', () => {
+describe('[R5] pairs closer than their uncertainty have no order', () => {
 	// Two clocks with 3 s and 4 s of their own: 5 s together, so 1.96 × 5 = 9.8 s decides (hand-worked).
 	it.each([
 		['09.7', true],

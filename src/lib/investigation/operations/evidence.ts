@@ -147,7 +147,7 @@ const bringBack = operation({
 	}
 });
 
-/** [A1] The bytes are already kept under their SHA-256 (the server refuses a hash it does not hold); once is enough. */
+/** [E8] The bytes are already kept under their SHA-256 (the server refuses a hash it does not hold); once is enough. */
 const addAttachment = operation({
 	name: 'attachment.add',
 	label: 'Added a file',

@@ -5,7 +5,7 @@ import type { Investigation } from '../case';
 import type { Moment, TimelineEntry } from '../schema/places-and-times';
 
 /**
- * [T1] Two moments have an order where their distance exceeds 1.96 standard deviations of that distance, so that the
+ * [R5] Two moments have an order where their distance exceeds 1.96 standard deviations of that distance, so that the
  * order would come out wrong in no more than 1 of 40 such pairs; closer ones are shown without an order.
  */
 const ORDERED_FROM = sigmasOfLevel(0.95);
