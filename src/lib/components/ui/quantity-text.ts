@@ -49,8 +49,12 @@ function parseIn(text: string, dimension: Dimension, unit: string) {
 
 function inMetric(q: Quantity, dimension: Dimension): string {
 	return q.plusMinus === undefined && q.low === undefined
-		? formatSi(toSi(q, dimension).value, dimension)
+		? formatSi(toSi(q, dimension).value, dimension, { figures: Math.max(3, figuresOf(q.value)) })
 		: formatQuantity(q, dimension, 'metric');
 }
+
+/** Figures that were typed, so that the conversion promises no more: three for 12.5. */
+const figuresOf = (x: number) =>
+	Number(x.toPrecision(6)).toString().replace(/\D/g, '').replace(/^0+/, '').length;
 
 const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1) + '.';

@@ -41,7 +41,7 @@ export function readWindTable(
 	const { format, levels, notes, heights: said } = read.value;
 
 	const low = levels.filter((level) => upToM === null || level.heightM <= upToM);
-	const wind = low.flatMap(asWindLevel);
+	const wind = low.flatMap((level) => asWindLevel(level, format === 'table' ? 0.01 : 0.1));
 	const windless = low.length - wind.length;
 	const left = [...notes];
 	if (windless > 0)
@@ -63,17 +63,17 @@ export function readWindTable(
 	});
 }
 
-/** To a centimetre and a hundredth: finer than any sounding measures. */
-const hundredths = (x: number) => Math.round(x * 100) / 100;
+/** Finer than any sounding measures, and short enough to be read. */
+const rounded = (x: number, step: number) => Number((Math.round(x / step) * step).toFixed(2));
 
-function asWindLevel({ heightM, fromDeg, speedMS, temperatureK }: SoundingLevel): WindLevel[] {
+function asWindLevel({ heightM, fromDeg, speedMS, temperatureK }: SoundingLevel, stepM: number): WindLevel[] {
 	if (fromDeg === undefined || speedMS === undefined) return [];
 	return [
 		{
-			height: quantity(hundredths(heightM), 'm'),
+			height: quantity(rounded(heightM, stepM), 'm'),
 			fromDeg,
-			speed: quantity(hundredths(speedMS), 'm/s'),
-			temperature: temperatureK === undefined ? null : quantity(hundredths(temperatureK - 273.15), '°C')
+			speed: quantity(rounded(speedMS, 0.01), 'm/s'),
+			temperature: temperatureK === undefined ? null : quantity(rounded(temperatureK - 273.15, 0.01), '°C')
 		}
 	];
 }

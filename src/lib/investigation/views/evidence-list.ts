@@ -1,5 +1,5 @@
 import type { Investigation } from '../case';
-import type { Evidence, EvidenceKind } from '../schema/evidence';
+import type { Attachment, Evidence, EvidenceKind } from '../schema/evidence';
 import { type Apart, apart, positions } from './positions';
 
 export const EVIDENCE_WORDS: Record<EvidenceKind, { one: string; many: string }> = {
@@ -36,9 +36,16 @@ export interface EvidenceRow {
 	picture: string | null;
 }
 
-/** Attachments of an item that are pictures. */
+/** True where a copy for the screen can be made of a file; HEVC pictures of phones can't be decoded here. */
+export const canBeShown = ({ kind, type, width }: Attachment): boolean =>
+	kind === 'photo' && width !== null && !/^image\/hei[cf]/.test(type);
+
+/** Attachments of an item that can be shown. */
 export const picturesOf = (file: Investigation, item: Evidence): string[] =>
-	item.attachments.filter((a) => file.attachments[a]?.kind === 'photo');
+	item.attachments.filter((id) => {
+		const attachment = file.attachments[id];
+		return attachment !== undefined && canBeShown(attachment);
+	});
 
 /** What an item lacks of place, time and photo. Nothing is refused for it; nothing is accepted in silence either. */
 export function missingOf(file: Investigation, item: Evidence): Missing[] {
