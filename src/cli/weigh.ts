@@ -1,6 +1,7 @@
 /** `weigh <file.json | ->`: weighs a tree from the command line. Bundled by the build, run with plain node. */
 import { readFileSync } from 'node:fs';
 import { pathToFileURL } from 'node:url';
+import { treesOf } from '$lib/investigation/weigh-file';
 import { minimalCutSets, parseTree, weigh, type TreeModel } from '$lib/reasoning';
 
 export interface Outcome {
@@ -45,21 +46,12 @@ function kindOf(input: unknown): unknown {
 	return 'kind' in input ? input.kind : 'events' in input ? 'tree' : undefined;
 }
 
-/** Turns a case into one tree per anomaly; the case's own layer supplies it. */
-type ToTreeModels = (
-	input: unknown
-) => { ok: true; trees: { anomaly: string; model: TreeModel }[] } | { ok: false; problems: string[] };
-const toTreeModels: ToTreeModels = () => ({
-	ok: false,
-	problems: ['this version weighs "kind":"tree" only; export the tree of one anomaly and weigh that']
-});
-
 function weighInvestigation(input: unknown): Outcome {
-	const result = toTreeModels(input);
+	const result = treesOf(input);
 	if (!result.ok) return refuse(result.problems.join('; '));
 	return answer({
 		kind: 'investigation',
-		anomalies: result.trees.map(({ anomaly, model }) => ({ anomaly, ...weighTree(model) }))
+		anomalies: result.trees.map(({ anomaly, title, model }) => ({ anomaly, title, ...weighTree(model) }))
 	});
 }
 

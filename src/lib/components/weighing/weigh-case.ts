@@ -1,6 +1,5 @@
 import {
 	checkTree,
-	defaultResidualLink,
 	type Explanation,
 	type InformationResult,
 	information,
@@ -11,8 +10,7 @@ import {
 	weigh,
 	type Weighing
 } from '$lib/reasoning';
-import { sameObservation } from '$lib/reasoning/check';
-import type { ToWeigh } from '$lib/investigation/views/tree-model';
+import { type ToWeigh, withResidualLinks } from '$lib/investigation/views/tree-model';
 
 export interface WeighRequest extends ToWeigh {
 	/** A weight is only being tried: the links that were assumed stay as they are. */
@@ -50,7 +48,7 @@ let assumed = new Map<string, { key: string; p: number }>();
 export function weighCase(request: WeighRequest): Weighed {
 	const problems = checkTree(request.model);
 	if (problems.length > 0) return { ok: false, problems: problems.map((p) => named(p, request.model)) };
-	const { model, residualLinks, stale } = withResidualLinks(request);
+	const { model, residualLinks, stale } = withAssumedLinks(request);
 	const { compiled: kept, ...weighing } = weigh(model, { reuse: compiled });
 	compiled = kept;
 	return { ok: true, weighing, residualLinks, stale };
@@ -60,7 +58,7 @@ export function weighCase(request: WeighRequest): Weighed {
 export function lookDeeper(request: WeighRequest): Deeper {
 	const nothing: Deeper = { information: null, explanations: [], cutSets: null, robust: {} };
 	if (checkTree(request.model).length > 0) return nothing;
-	const { model } = withResidualLinks(request);
+	const { model } = withAssumedLinks(request);
 	const first = weigh(model, { contributions: false, reuse: compiled });
 	compiled = first.compiled;
 	const cutSets = minimalCutSets(model, { order: 4, list: 12 });
@@ -101,40 +99,22 @@ function sweepWeights(model: TreeModel, residual: string | null): Deeper['robust
 	);
 }
 
-/** The model with a link from the unthought-of branch to each observation that has none: see `defaultResidualLink`. */
-function withResidualLinks({ model, residual, byDefault, trying }: WeighRequest) {
-	const residualLinks: Record<string, number> = {};
-	let stale = false;
-	if (residual === null || !model.events.some(({ id, kind }) => id === residual && kind !== 'house'))
-		return { model, residualLinks, stale };
+/** The model with the assumed links; while a weight is only being tried, those of before stay as they are. */
+function withAssumedLinks(request: WeighRequest) {
+	const { model, trying } = request;
 	const tree = JSON.stringify([model.events, model.gates, model.exclusive, model.top]);
-	const open = new Set(byDefault);
 	const kept: typeof assumed = new Map();
-	const extra = new Map<string, number>();
-	for (const group of sameObservation(model)) {
-		const [first] = group;
-		// One number for one observation: a link that somebody set in any of its words holds for all.
-		if (!first || !group.every(({ id }) => open.has(id))) continue;
-		const links = group.flatMap((finding) => finding.links ?? []);
-		const key = `${tree} ${JSON.stringify(links)} ${first.baseRate}`;
-		const before = assumed.get(first.id);
-		const p =
-			before && (trying || before.key === key)
-				? before.p
-				: defaultResidualLink(model, { id: first.id, baseRate: first.baseRate ?? 0, links }, residual).p;
-		if (before && trying && before.key !== key) stale = true;
-		kept.set(first.id, { key: before && trying ? before.key : key, p });
-		extra.set(first.id, p);
-		for (const { id } of group) residualLinks[id] = p;
-	}
-	assumed = kept;
-	const findings = (model.findings ?? []).map((finding) => {
-		const p = extra.get(finding.id);
-		return p === undefined
-			? finding
-			: { ...finding, links: [...(finding.links ?? []), { from: residual, p }] };
+	let stale = false;
+	const linked = withResidualLinks(request, (finding, compute) => {
+		const key = `${tree} ${JSON.stringify(finding)}`;
+		const before = assumed.get(finding.id);
+		const held = before && (trying || before.key === key) ? before : { key, p: compute() };
+		if (held.key !== key) stale = true;
+		kept.set(finding.id, held);
+		return held.p;
 	});
-	return { model: { ...model, findings }, residualLinks, stale };
+	assumed = kept;
+	return { ...linked, stale };
 }
 
 /** The engine speaks of identities; people know titles. */

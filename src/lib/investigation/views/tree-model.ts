@@ -1,4 +1,5 @@
-import type { TreeModel } from '$lib/reasoning';
+import { defaultResidualLink, type TreeModel } from '$lib/reasoning';
+import { sameObservation } from '$lib/reasoning/check';
 import type { Investigation } from '../case';
 import { eventsOf, weightOf } from './tree';
 
@@ -91,4 +92,45 @@ export function toTreeModel(
 			})
 		}
 	};
+}
+
+/** An observation as the assumed link sees it: all its links, whichever words they were set in. */
+interface Observed {
+	id: string;
+	baseRate: number;
+	links: NonNullable<NonNullable<TreeModel['findings']>[number]['links']>;
+}
+
+/**
+ * The model with a link from the branch that nobody has thought of to each observation that has none. Every number
+ * that is shown anywhere is of this model.
+ * @param assume  may hold a number assumed before; by default it is computed (see `defaultResidualLink`)
+ * @returns the assumed links by finding as well, to be shown
+ */
+export function withResidualLinks(
+	{ model, residual, byDefault }: ToWeigh,
+	assume: (observed: Observed, compute: () => number) => number = (_, compute) => compute()
+): { model: TreeModel; residualLinks: Record<string, number> } {
+	const residualLinks: Record<string, number> = {};
+	if (residual === null || !model.events.some(({ id, kind }) => id === residual && kind !== 'house'))
+		return { model, residualLinks };
+	const open = new Set(byDefault);
+	const extra = new Map<string, number>();
+	for (const group of sameObservation(model)) {
+		const [first] = group;
+		// One number for one observation: a link that somebody set in any of its words holds for all.
+		if (!first || !group.every(({ id }) => open.has(id))) continue;
+		const links = group.flatMap((finding) => finding.links ?? []);
+		const observed = { id: first.id, baseRate: first.baseRate ?? 0, links };
+		const p = assume(observed, () => defaultResidualLink(model, observed, residual).p);
+		extra.set(first.id, p);
+		for (const { id } of group) residualLinks[id] = p;
+	}
+	const findings = (model.findings ?? []).map((finding) => {
+		const p = extra.get(finding.id);
+		return p === undefined
+			? finding
+			: { ...finding, links: [...(finding.links ?? []), { from: residual, p }] };
+	});
+	return { model: { ...model, findings }, residualLinks };
 }

@@ -1,8 +1,6 @@
 import { figureSvg } from '$lib/calculations/figure-svg';
 import type { Investigation } from '$lib/investigation/case';
 import { planOf } from '$lib/investigation/views/plan';
-import { toTreeModel } from '$lib/investigation/views/tree-model';
-import { checkTree, weigh, type Weighing } from '$lib/reasoning';
 import { compose } from '$lib/report/compose';
 import { discreet, type Shown } from '$lib/report/discretion';
 import { drawPlan, wholeView } from '$lib/report/plan-drawing';
@@ -10,6 +8,7 @@ import { buildReport } from '$lib/report/report';
 import { readFigure } from '$lib/report/result';
 import { PRINTED, THEMED } from '$lib/report/palette';
 import { drawTree, type EventWeights } from '$lib/report/tree-drawing';
+import { type Weighed, weighForReport } from '$lib/report/weighed';
 import { openInvestigation } from '../cases';
 import { showPicture } from '../files/receive';
 import { safeHtml } from '../markdown';
@@ -40,15 +39,15 @@ export async function makeReport(id: string, shown: Shown, { base, addressOf }: 
 	const lines = await (await openStore()).history(`investigations/${id}`, 1, opened.rev);
 	if (!lines.ok) return lines;
 	const seen = discreet(opened.file, lines.value, shown);
-	const weighings = weighAll(seen.file);
-	const figures = drawAll(seen.file, weighings, base !== '');
+	const weighed = weighForReport(seen.file);
+	const figures = drawAll(seen.file, weighed, base !== '');
 	const pictures = await picturesOf(seen.file, addressOf);
 	const { title, markdown } = buildReport({
 		...seen,
 		shown,
 		rev: opened.rev,
 		at: new Date().toISOString(),
-		weighings,
+		weighed,
 		figures: {
 			plan: 'figure:plan' in figures,
 			trees: Object.keys(seen.file.anomalies),
@@ -66,19 +65,9 @@ export async function makeReport(id: string, shown: Shown, { base, addressOf }: 
 	return ok({ title, html: compose(safeHtml(markdown), inserts), rev: opened.rev, shown });
 }
 
-/** Weighs each anomaly's tree; one that can't be weighed is left out, and the report says that it is not weighed. */
-function weighAll(file: Investigation): Record<string, Weighing> {
-	return Object.fromEntries(
-		Object.keys(file.anomalies).flatMap((anomaly) => {
-			const { model } = toTreeModel(file, anomaly);
-			return checkTree(model).length > 0 ? [] : [[anomaly, weigh(model, { contributions: false })]];
-		})
-	);
-}
-
 function drawAll(
 	file: Investigation,
-	weighings: Record<string, Weighing>,
+	weighed: Record<string, Weighed>,
 	themed: boolean
 ): Record<string, string> {
 	const palette = themed ? THEMED : PRINTED;
@@ -89,7 +78,7 @@ function drawAll(
 		figures['figure:plan'] = figure(svg, 'The ground from above. North is up; distances are from the pad.');
 	}
 	for (const [anomaly, { number, title }] of Object.entries(file.anomalies)) {
-		const weighing = weighings[anomaly];
+		const weighing = weighed[anomaly]?.weighing;
 		const weights: Record<string, EventWeights> = weighing ? { ...weighing.events, ...weighing.gates } : {};
 		figures[`figure:tree:${anomaly}`] = figure(
 			drawTree(file, anomaly, weights, { palette }),
