@@ -36,7 +36,7 @@ async function zipOfHeron(): Promise<Buffer> {
 		.map((change) =>
 			change.collection === 'attachments' ? { ...change, after: { ...change.after, ...kept.value } } : change
 		);
-	expect(await store.commit(id, { ...begun, baseRev: 1 }, { changes: changes as Change[] })).toMatchObject({
+	expect(await store.commit(id, { ...begun, baseRev: 1 }, { changes: changes })).toMatchObject({
 		ok: true
 	});
 	const vehicle: VehicleFile = {

@@ -3,12 +3,13 @@ import { DISPOSITION_WORDS } from '$lib/investigation/views/disposition';
 import { eventsOf, inputsOf } from '$lib/investigation/views/tree';
 import type { NodeWeight, Weighing } from '$lib/reasoning/weighing';
 import { byNumber, type Context, utcMoment } from './context';
+import type { Weighed } from './weighed';
 import { anchor, blocks, count, insert, list, percent, sentenceList, table } from './text';
 import * as words from './words';
 
 /** How causes were weighed, in the same words in every report. */
 export function method(c: Context): string {
-	const weighings = Object.values(c.input.weighings);
+	const weighings = Object.values(c.input.weighed).map(({ weighing }) => weighing);
 	const sampled = weighings.filter((weighing) => weighing.method === 'sampled').length;
 	return blocks(
 		'Each anomaly is stated as a departure from the expected, without a cause. Its **fault tree** says which combinations of events would produce it; events may be shared, and causes may be true together. Under every top event stands a branch for **what nobody has thought of**.',
@@ -54,7 +55,7 @@ export function trust(c: Context): string {
 
 /** One anomaly: tree, weights, findings, calculations. */
 export function anomalyAnalysis(c: Context, id: string, anomaly: Anomaly): string {
-	const weighing = c.input.weighings[id];
+	const weighed = c.input.weighed[id];
 	const runs = byNumber(c.file.calculations).filter(([, run]) => run.anomaly === id);
 	return blocks(
 		c.room(`anomalies/${id}/tree`),
@@ -62,8 +63,10 @@ export function anomalyAnalysis(c: Context, id: string, anomaly: Anomaly): strin
 		anomaly.firstImpression && 'First impression, written before the evidence was weighed:',
 		c.block(anomaly.firstImpression),
 		c.input.figures.trees.includes(id) && insert(`figure:tree:${id}`),
-		events(c, id, anomaly, weighing),
-		weighing && notes(weighing),
+		events(c, id, anomaly, weighed?.weighing),
+		weighed ? notes(weighed.weighing) : 'This tree can’t be weighed as it stands.',
+		weighed && notThoughtOf(c, id, weighed),
+		weighed && combinations(c, weighed),
 		exclusions(c, id),
 		findings(c, id),
 		runs.length > 0 && 'Calculations, with inputs, intervals and limits in appendix B:',
@@ -78,6 +81,36 @@ function notes(weighing: Weighing): string {
 		weighing.method === 'sampled' &&
 			`These probabilities were sampled, not computed exactly${weighing.effectiveSampleSize === undefined ? '' : ` (as good as ${Math.round(weighing.effectiveSampleSize)} independent samples)`}.`,
 		...weighing.warnings
+	);
+}
+
+/** What the tree leaves out still has a weight, and the report says from what. */
+function notThoughtOf(c: Context, anomaly: string, { weighing, assumedLinks }: Weighed): string {
+	const residual = Object.entries(c.file.events).find(
+		([, event]) => event.anomaly === anomaly && event.residual
+	);
+	const weight = residual && weightsOf(weighing, residual[0]);
+	if (!weight) return '';
+	const assumed = Object.keys(assumedLinks)
+		.flatMap((id) => (c.file.findings[id] ? [c.cite(id)] : []))
+		.join(', ');
+	return `That nobody has thought of the cause is held at ${percent(weight.givenAll)}, from a starting weight of ${percent(weight.prior)}.${assumed ? ` It was assumed to show ${assumed} as often as the other causes do together.` : ''}`;
+}
+
+/** Which events suffice together. */
+function combinations(c: Context, { cutSets }: Weighed): string {
+	if (!cutSets || cutSets.list.length === 0) return '';
+	const title = (id: string) => {
+		const event = id.replace(/^!/, '');
+		return `${id.startsWith('!') ? 'not: ' : ''}[${c.line(c.file.events[event]?.title ?? event)}](#event-${event})`;
+	};
+	const { list: shown, count: all } = cutSets;
+	return blocks(
+		`Smallest combinations that suffice (minimal cut sets)${all > shown.length ? `, the ${shown.length} most probable of ${all}` : ''}:`,
+		table(
+			['Combination', '>Given the top event'],
+			shown.map(({ events: together, givenTop }) => [together.map(title).join(' and '), percent(givenTop)])
+		)
 	);
 }
 

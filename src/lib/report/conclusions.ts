@@ -41,6 +41,7 @@ export function anomalyConclusion(c: Context, id: string): string {
 		conclusion.counterArgument && 'The strongest argument against it:',
 		c.block(conclusion.counterArgument),
 		causes(c, id),
+		robust(c, id),
 		conclusion.nextTest && 'The test that would settle it:',
 		c.block(conclusion.nextTest),
 		conclusion.tripwires && 'What would reopen it:',
@@ -52,7 +53,7 @@ export function anomalyConclusion(c: Context, id: string): string {
 
 /** Causes by type, each with its disposition and its weight; removing a contributing factor alone would not have helped. */
 function causes(c: Context, id: string): string {
-	const weighing = c.input.weighings[id];
+	const weighing = c.input.weighed[id]?.weighing;
 	const held = eventsOf(c.file, id).filter(
 		([, { disposition, causeType }]) =>
 			causeType !== null && ['likely', 'contributed', 'established'].includes(disposition.state)
@@ -68,6 +69,14 @@ function causes(c: Context, id: string): string {
 			percent(weightsOf(weighing, eventId)?.givenAll)
 		])
 	);
+}
+
+/** How the answer hangs on where one started. */
+function robust(c: Context, id: string): string {
+	const found = c.input.weighed[id]?.robust;
+	if (!found) return '';
+	const title = c.line(c.file.events[found.event]?.title ?? '');
+	return `“${title}” stands at ${percent(found.now)}. Had its starting odds been ten times lower it would stand at ${percent(found.lower)}; ten times higher, at ${percent(found.higher)}.`;
 }
 
 function changesOf(c: Context, id: string, noChangeReason: string): string {

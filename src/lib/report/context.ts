@@ -1,9 +1,9 @@
 import type { Investigation } from '$lib/investigation/case';
 import { formatQuantity } from '$lib/quantity/format';
 import type { Quantity } from '$lib/quantity/quantity';
-import type { Weighing } from '$lib/reasoning/weighing';
 import type { Shown } from './discretion';
 import { literal, quote } from './text';
+import type { Weighed } from './weighed';
 
 /** One line of the case's history, as far as the report tells it. */
 export interface HistoryEntry {
@@ -21,8 +21,8 @@ export interface ReportInput {
 	rev: number;
 	/** Moment at which the report is made, ISO 8601 UTC. */
 	at: string;
-	/** The weighing of each anomaly that could be weighed. */
-	weighings: Readonly<Record<string, Weighing>>;
+	/** Each anomaly that could be weighed. */
+	weighed: Readonly<Record<string, Weighed>>;
 	/** Which figures the page will put in. */
 	figures: { plan: boolean; trees: readonly string[]; calculations: readonly string[] };
 	/** Attachments of which the page can show a picture. */

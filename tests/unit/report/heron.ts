@@ -1,9 +1,8 @@
 import * as v from 'valibot';
 import { INVESTIGATION, type Investigation } from '$lib/investigation/case';
-import { toTreeModel } from '$lib/investigation/views/tree-model';
-import { weigh } from '$lib/reasoning';
 import { discreet, type Shown } from '$lib/report/discretion';
 import type { HistoryEntry, ReportInput } from '$lib/report/context';
+import { weighForReport } from '$lib/report/weighed';
 
 /** A small invented investigation with something in every collection, typed as a person would type it. */
 const TYPED = {
@@ -410,7 +409,7 @@ export function heronReport(shown: Shown, over: Partial<ReportInput> = {}): Repo
 	return {
 		rev: 3,
 		at: '2026-05-26T08:00:00.000Z',
-		weighings: { a1: weigh(toTreeModel(file, 'a1').model) },
+		weighed: weighForReport(file),
 		figures: { plan: true, trees: ['a1'], calculations: ['c1'] },
 		pictures: ['f1'],
 		base: '',

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { emptyInvestigation } from '$lib/investigation/case';
-import { toTreeModel } from '$lib/investigation/views/tree-model';
+import { toTreeModel, withResidualLinks } from '$lib/investigation/views/tree-model';
 import { weigh } from '$lib/reasoning';
 import { compose } from '$lib/report/compose';
 import { buildReport } from '$lib/report/report';
@@ -56,7 +56,7 @@ describe('order and content', () => {
 
 	it('prints the three numbers of each event as the engine gives them', () => {
 		const input = heronReport(ALL);
-		const weighing = weigh(toTreeModel(heron(), 'a1').model);
+		const weighing = weigh(withResidualLinks(toTreeModel(heron(), 'a1')).model);
 		const row = buildReport(input)
 			.markdown.split('\n')
 			.find((line) => line.includes('event-glue') && line.includes('basic event'))!;
@@ -75,6 +75,22 @@ describe('order and content', () => {
 		expect(html()).toContain('A Source of the Trade, 1999 (from memory)');
 	});
 
+	it('says what nobody has thought of, which combinations suffice, and how the answer hangs on the start', () => {
+		const page = html();
+		const { weighing } = heronReport(ALL).weighed['a1']!;
+		expect(page).toContain(
+			`is held at ${percent(weighing.events['else']!.givenAll)}, from a starting weight of 2 %`
+		);
+		const part = between(page, 'minimal cut sets', '3 Conclusions</h2>');
+		expect(part.match(/href="#event-(glue|charge|else)"/g)!.length).toBeGreaterThanOrEqual(3);
+		const { now, lower, higher } = heronReport(ALL).weighed['a1']!.robust!;
+		expect(lower).toBeLessThan(now);
+		expect(higher).toBeGreaterThan(now);
+		expect(page).toContain(
+			`ten times lower it would stand at ${percent(lower)}; ten times higher, at ${percent(higher)}`
+		);
+	});
+
 	it('says what is left open', () => {
 		const part = between(html(), 'What is left open</h3>', '4 Changes</h2>');
 		expect(part).toContain('second charge in the forward bay: not recovered.');
@@ -84,7 +100,7 @@ describe('order and content', () => {
 	});
 
 	it('an empty case gives a report that says what is missing', () => {
-		const input = heronReport(ALL, { file: emptyInvestigation(), weighings: {}, pictures: [] });
+		const input = heronReport(ALL, { file: emptyInvestigation(), weighed: {}, pictures: [] });
 		const page = html({ ...input, figures: { plan: false, trees: [], calculations: [] } });
 		for (const words of ['No parts list', 'No evidence', 'No anomaly', 'No change has been raised'])
 			expect(page).toContain(words);
