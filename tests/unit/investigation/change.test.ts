@@ -23,7 +23,7 @@ const context = (who = 'Ilse'): Context => ({
 /** One anomaly with its top event, and one test and one measurement to cite. */
 function begun(): Investigation {
 	const item = (number: number, kind: 'test' | 'measurement') =>
-		({ number, kind, title: `${kind} ${number}`, parts: [], attachments: [] }) as never;
+		({ number, kind, title: `${kind} ${number}`, parts: [], attachments: [], withdrawn: null }) as never;
 	return {
 		...emptyInvestigation(),
 		anomalies: {
@@ -152,6 +152,13 @@ describe('the life of a change', () => {
 	it('[C7] verified cites evidence that is there', () => {
 		expect(refusedStep(madeIt(), 'verified', { value: '1.5 kN' })).toHaveProperty('cites');
 		expect(refusedStep(madeIt(), 'verified', { value: '1.5 kN', cites: ['gone'] })).toHaveProperty('cites');
+		const file = madeIt();
+		const withdrawn = { reason: 'the samples were mixed up', by: 'Ilse', at: '2026-05-18T09:00:00.000Z' };
+		const without = {
+			...file,
+			evidence: { ...file.evidence, pull: { ...file.evidence['pull']!, withdrawn } }
+		};
+		expect(refusedStep(without, 'verified', { value: '1.5 kN', cites: ['pull'] })['cites']).toContain('E1');
 	});
 
 	it('[C8] verified meets its number, or says why that is enough', () => {

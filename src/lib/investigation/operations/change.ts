@@ -119,8 +119,11 @@ function checkStep(file: Investigation, before: Change, step: Omit<Move, 'id'>):
 			`A change that is ${before.state} can become ${NEXT_STATES[before.state].join(' or ')}, not ${to}.`,
 			'to'
 		);
-	const unknown = cites.find((cited) => !file.evidence[cited]);
-	if (unknown) return refused('One of the evidence items chosen is no longer there. Choose again.', 'cites');
+	for (const cited of cites) {
+		const item = file.evidence[cited];
+		if (!item) return refused('One of the evidence items chosen is no longer there. Choose again.', 'cites');
+		if (item.withdrawn) return refused(`E${item.number} was withdrawn and no longer counts.`, 'cites');
+	}
 	const problems = STEP_RULES[to]?.(file, before, step) ?? [];
 	return problems.length > 0 ? { ok: false, problems } : done(null);
 }
