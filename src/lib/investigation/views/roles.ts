@@ -214,7 +214,10 @@ export function changedSources(file: Investigation, sources: readonly InputSourc
 					words: `What stood in "${source.input}" is no longer in the case: it was ${short(source.text)}.`
 				}
 			];
-		const both = source.text.length > 60 ? '' : `: it was ${source.text} and is ${now.text} now`;
+		const both =
+			source.text.length > 60 || source.text.includes(';')
+				? ''
+				: `: it was ${source.text} and is ${now.text} now`;
 		return [{ source, words: `${capital(now.words)} has changed since this was computed${both}.` }];
 	});
 }

@@ -1,0 +1,229 @@
+import { beforeEach, describe, expect, it } from 'vitest';
+import type { LeafField, ListField } from '$lib/calculations/calculation';
+import { calculationById } from '$lib/calculations/registry';
+import { runCalculation } from '$lib/calculations/run';
+import { prefilled, refreshed } from '$lib/components/calculations/prefill';
+import { draftOf, requestOf, sourcesOf } from '$lib/components/calculations/draft';
+import { valueOf } from '$lib/investigation/views/case-values';
+import { changedSources, listOffer, offersFor, rowOffers } from '$lib/investigation/views/roles';
+import { CalculationCase } from './calculation-case';
+import { reading } from './workbench';
+
+const separation = calculationById('fall-separation')!;
+const footprint = calculationById('landing-footprint')!;
+const field = (calculation: typeof separation, id: string) =>
+	[...calculation.inputs, ...(calculation.evidence?.observed ?? [])].find((f) => f.id === id)!;
+const leaf = (calculation: typeof separation, id: string) => field(calculation, id) as LeafField;
+const list = (calculation: typeof separation, id: string) => field(calculation, id) as ListField;
+
+let c: CalculationCase;
+beforeEach(() => {
+	c = new CalculationCase();
+});
+const prefill = () => prefilled(separation, c.file, 9, [c.body, c.bulkhead]);
+
+describe('what the case offers', () => {
+	it('wind above the pad in true degrees, whichever way it was read', () => {
+		const offer = listOffer(c.file, list(separation, 'wind'))!;
+		expect(offer.rows[0]).toEqual({ height: '0 m', speed: '4 m/s', from: '220 °' });
+		c.put('weather', 'main', { ...c.file.weather['main'], heightsAre: 'aboveSea' });
+		expect(listOffer(c.file, list(separation, 'wind'))!.rows[0]!.height).toBe('88 m');
+	});
+	it('site and air; a pressure reduced to sea level is brought back to the site', () => {
+		const text = (id: string) => Object.values(offersFor(c.file, leaf(separation, id))[0]!.cells)[0]!.text;
+		expect(text('siteElevation')).toMatch(/^512\s?m$/);
+		expect(text('siteTemperature')).toMatch(/^19\s?°C$/);
+		// U.S. Standard Atmosphere 1976 at 512 m: 0.9408 of the pressure at sea level (table value at 500 m 0.9421).
+		expect(Number.parseFloat(text('sitePressure'))).toBeCloseTo(1015 * 0.941, 0);
+		expect(text('windFactor')).toBe('1 ± 0.25');
+	});
+	it('masses by piece, and every measured value of the same kind', () => {
+		c.do('evidence.add', {
+			record: reading({
+				values: [
+					{ label: 'peak height', value: '1345 ft' },
+					{ label: 'charge', value: '3.9 V' }
+				]
+			})
+		});
+		const pieces = list(separation, 'pieces');
+		const mass = pieces.fields.find(({ id }) => id === 'mass')!;
+		expect(offersFor(c.file, mass).map(({ label }) => label)).toEqual([
+			expect.stringMatching(/^The mass of E1: 4.2\s?kg$/),
+			expect.stringMatching(/^The mass of E2: 212\s?g$/)
+		]);
+		expect(offersFor(c.file, leaf(separation, 'releaseHeight')).map(({ label }) => label)).toEqual([
+			expect.stringMatching(/^E3, peak height: 1345\s?ft$/)
+		]);
+	});
+	it('the unit that was meant, also where only a number was typed', () => {
+		c.put('evidence', c.bulkhead, {
+			...c.file.evidence[c.bulkhead],
+			mass: { text: '212', unit: 'g', value: 212 }
+		});
+		expect(valueOf(c.file, { collection: 'evidence', id: c.bulkhead, value: 'mass' })!.text).toMatch(
+			/^212\s?g$/
+		);
+	});
+	it('a typical range where only the kind of a piece is known', () => {
+		const item = c.file.evidence[c.bulkhead]!;
+		c.put('evidence', c.bulkhead, { ...item, ballisticCoefficient: null, pieceType: 'fin' });
+		const row = rowOffers(c.file, list(separation, 'pieces'), [{ name: 'Body', evidence: c.body }]);
+		expect(row.map(({ label }) => label)).toEqual(['E2 Bulkhead']);
+		expect(row[0]!.cells['ballisticCoefficient']!.text).toMatch(/^[\d.]+ to [\d.]+ kg\/m²$/);
+	});
+	it('how one piece lay from another, with the uncertainty of that measurement alone', () => {
+		const [offer] = rowOffers(c.file, list(separation, 'found'), [
+			{ name: 'Body', evidence: c.body },
+			{ name: 'Bulkhead', evidence: c.bulkhead }
+		]);
+		// 2.1 m at 87° magnetic is 90° true: due east. Across 2.1 m · 5° = 0.18 m, along 0.2 m: 0.19 m on each axis.
+		expect(offer!.cells['east']!.text).toBe('2.1 ± 0.19 m');
+		expect(offer!.cells['north']!.text).toMatch(/^-?0(\.0\d)? ± 0.19 m$/);
+		expect(offer!.cells['piece']!.text).toBe('Bulkhead');
+	});
+	it('a place from the pad fills east and north together', () => {
+		const [offer] = offersFor(c.file, leaf(footprint, 'east'));
+		expect(offer!.label).toBe('Where E1 Body and fins lay');
+		// 612 m at 46° magnetic is 49° true.
+		expect(Number.parseFloat(offer!.cells['east']!.text)).toBeCloseTo(
+			612 * Math.sin((49 * Math.PI) / 180),
+			0
+		);
+		expect(Number.parseFloat(offer!.cells['north']!.text)).toBeCloseTo(
+			612 * Math.cos((49 * Math.PI) / 180),
+			0
+		);
+	});
+	it('a descent time between two moments; what both clocks share cancels', () => {
+		const moment = (what: string, after: string, plusMinus: string) =>
+			c.do('timeline.add', {
+				record: {
+					what,
+					at: { kind: 'sinceLaunch', after },
+					plusMinus,
+					seenBy: 'Ada',
+					sure: 'likely',
+					basis: 'observed',
+					evidence: [],
+					note: ''
+				}
+			});
+		moment('Apogee', '17 s', '1 s');
+		moment('Body on the ground', '104 s', '3 s');
+		const [offer] = offersFor(c.file, leaf(footprint, 'descentTime'));
+		expect(offer!.cells['descentTime']!.text).toBe('87 ± 3.2 s');
+	});
+	it('nothing of what was withdrawn or is not there', () => {
+		c.put('evidence', c.bulkhead, {
+			...c.file.evidence[c.bulkhead],
+			withdrawn: { reason: 'not ours', by: 'Ada', at: '2031-05-18T09:00:00.000Z' }
+		});
+		expect(rowOffers(c.file, list(separation, 'pieces'), [])).toHaveLength(1);
+		expect(valueOf(c.file, { collection: 'evidence', id: 'nope', value: 'mass' })).toBeNull();
+	});
+});
+
+describe('a new run', () => {
+	it('is filled so far that it computes at once, and knows where everything came from', () => {
+		c.do('expected.add', { record: { what: 'apogee', label: '', value: '1450 m', source: 'simulation' } });
+		const draft = prefill();
+		const result = runCalculation(separation, { ...requestOf(separation, draft), samples: 60 });
+		expect(result.ok ? result.value.likelihoods?.length : result.error).toBe(3);
+		const sources = sourcesOf(separation, draft);
+		expect(sources.map(({ input }) => input)).toEqual(
+			expect.arrayContaining([
+				'pieces.2.ballisticCoefficient',
+				'wind',
+				'sitePressure',
+				'highestParting',
+				'observed.found.1.east'
+			])
+		);
+		expect(sources.find(({ input }) => input === 'wind')).toMatchObject({
+			collection: 'weather',
+			id: 'main',
+			rev: 9
+		});
+	});
+	it('forgets the source of what was typed over', () => {
+		const draft = prefill();
+		draft.inputs.cells['siteElevation']!.text = '600 m';
+		draft.inputs.lists['wind']!.rows[0]!['speed']!.text = '5 m/s';
+		expect(sourcesOf(separation, draft).map(({ input }) => input)).not.toEqual(
+			expect.arrayContaining(['siteElevation'])
+		);
+		expect(sourcesOf(separation, draft).some(({ input }) => input === 'wind')).toBe(false);
+	});
+});
+
+describe('a kept run', () => {
+	const kept = () => {
+		const draft = prefill();
+		draft.inputs.cells['highestParting']!.text = '1450 m';
+		const request = { ...requestOf(separation, draft), samples: 60 };
+		const result = runCalculation(separation, request);
+		if (!result.ok) throw new Error(result.error.message);
+		const id = c.do('calculation.add', {
+			calculation: 'fall-separation',
+			title: 'Parted?',
+			anomaly: 'a1',
+			note: '',
+			scenarios: [],
+			...request,
+			sources: sourcesOf(separation, draft),
+			result: result.value
+		});
+		return c.file.calculations[id]!;
+	};
+	it('opens as it was asked', () => {
+		const run = kept();
+		expect(requestOf(separation, draftOf(separation, run))).toEqual({
+			inputs: run.inputs,
+			observed: run.observed,
+			seed: 1,
+			samples: 60
+		});
+		expect(sourcesOf(separation, draftOf(separation, run))).toEqual(run.sources);
+	});
+	it('is up to date while the values are the same, whatever else changed about the record', () => {
+		const run = kept();
+		c.put('evidence', c.bulkhead, {
+			...c.file.evidence[c.bulkhead],
+			title: 'Forward bulkhead',
+			damage: 'ring gone'
+		});
+		expect(changedSources(c.file, run.sources)).toEqual([]);
+	});
+	it('says what has changed since, and computes with it when asked', () => {
+		const run = kept();
+		c.put('evidence', c.bulkhead, {
+			...c.file.evidence[c.bulkhead],
+			ballisticCoefficient: { text: '', unit: 'kg/m²', value: 12, plusMinus: 2 }
+		});
+		c.wind([
+			['0 m', 217, '6 m/s'],
+			['600 m', 225, '8 m/s']
+		]);
+		const words = changedSources(c.file, run.sources).map(({ words }) => words);
+		expect(words).toEqual([
+			expect.stringMatching(
+				/^The ballistic coefficient of E2 has changed since this was computed: it was 10 to 20\s?kg\/m[2²] and is 12 ± 2\s?kg\/m² now\.$/
+			),
+			'The wind table has changed since this was computed.'
+		]);
+		const again = requestOf(separation, refreshed(separation, run, c.file, 30)).inputs as Record<
+			string,
+			Record<string, string>[]
+		>;
+		expect(again['pieces']![1]!['ballisticCoefficient']).toMatch(/^12 ± 2\s?kg\/m²$/);
+		expect(again['wind']).toHaveLength(2);
+		expect(again['wind']![0]!['speed']).toBe('6 m/s');
+		expect(again['highestParting']).toBe('1450 m');
+	});
+	it('says when what it rests on is no longer in the case', () => {
+		const run = kept();
+		c.put('evidence', c.bulkhead, { ...c.file.evidence[c.bulkhead], ballisticCoefficient: null });
+		expect(changedSources(c.file, run.sources)[0]!.words).toContain('no longer in the case');
+	});
+});
