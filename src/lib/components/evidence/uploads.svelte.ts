@@ -39,6 +39,11 @@ export class Uploads {
 		return this.list.some((upload) => upload.state === 'waiting' || upload.state === 'sending');
 	}
 
+	/** Done when everything added so far is kept or refused. */
+	get settled() {
+		return this.#queue;
+	}
+
 	add(files: Iterable<File>) {
 		for (const file of files) {
 			this.list.push(new Upload(file));
