@@ -151,8 +151,8 @@ export const FIELDS: Record<EvidenceKind, readonly Field[]> = {
 			{ value: 'yes', label: 'yes, nothing is cut, cleaned or taken apart' },
 			{ value: 'no', label: 'no' }
 		]),
-		{ name: 'purpose', label: 'What it is done for', as: 'text', optional: true },
-		{ name: 'makesImpossible', label: 'What can’t be examined any more after it', as: 'text', optional: true }
+		{ name: 'purpose', label: 'What it is done for', as: 'text' },
+		{ name: 'makesImpossible', label: 'What can’t be examined any more after it', as: 'text' }
 	],
 	absence: [
 		{
