@@ -11,7 +11,7 @@ beforeEach(() => {
 });
 const rules = () => constructionFaults(c.file, 'a1').map(({ rule, event }) => `${rule} ${event}`);
 
-describe('how the tree is made', () => {
+describe('[S2] how the tree is made', () => {
 	it('an empty tree lacks its causes, and nothing else is said of the top', () => {
 		expect(rules()).toEqual([`nothingBeneathTop ${top}`]);
 	});
