@@ -39,11 +39,16 @@ const saveSite = operation({
 const partOutcome = operation({
 	name: 'part.outcome',
 	label: 'Recorded what came back of a part',
-	args: v.object({ id, outcome: part.entries.outcome, next: part.entries.next }),
-	apply: (file: Investigation, { id: partId, outcome, next }) => {
+	// Only what was said: the other answer may have changed since the page was drawn.
+	args: v.object({
+		id,
+		outcome: v.exactOptional(part.entries.outcome),
+		next: v.exactOptional(part.entries.next)
+	}),
+	apply: (file: Investigation, { id: partId, ...said }) => {
 		const before = file.parts[partId];
 		if (!before) return refused('This part is no longer in the list.');
-		const after = { ...before, outcome, next };
+		const after = { ...before, ...said };
 		return partFault(file, partId, after) ?? done([put(file, 'parts', partId, after)]);
 	}
 });
