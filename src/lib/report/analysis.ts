@@ -128,7 +128,7 @@ function events(c: Context, id: string, anomaly: Anomaly, weighing: Weighing | u
 		return [
 			title,
 			kindOf(c, event),
-			percent(weight?.prior ?? event.weight),
+			startingWeight(event, weight),
 			isTop ? '' : percent(weight?.givenTop),
 			isTop ? '' : givenAll(weight),
 			isTop ? '' : decided(c, event)
@@ -139,6 +139,11 @@ function events(c: Context, id: string, anomaly: Anomaly, weighing: Weighing | u
 		rows
 	);
 }
+
+/** With how good its basis is, which is another thing than how large it is. */
+const startingWeight = (event: TreeEvent, weight: NodeWeight | undefined): string =>
+	percent(weight?.prior ?? event.weight) +
+	(event.weight === null ? '' : `, ${words.WEIGHT_BASIS[event.weightBasis]}`);
 
 const givenAll = (weight: NodeWeight | undefined): string => {
 	const error =

@@ -1,17 +1,9 @@
 import type { Investigation } from '$lib/investigation/case';
 import { formatQuantity } from '$lib/quantity/format';
 import type { Quantity } from '$lib/quantity/quantity';
-import type { Shown } from './discretion';
+import type { HistoryEntry, Shown } from './discretion';
 import { literal, quote } from './text';
 import type { Weighed } from './weighed';
-
-/** One line of the case's history, as far as the report tells it. */
-export interface HistoryEntry {
-	rev: number;
-	time: string;
-	who: string;
-	operation: string;
-}
 
 export interface ReportInput {
 	/** The case and its history as `discreet` gives them. */

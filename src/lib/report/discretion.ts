@@ -2,7 +2,14 @@ import type { Investigation } from '$lib/investigation/case';
 import type { Position } from '$lib/investigation/schema/places-and-times';
 import { padPlace } from '$lib/investigation/views/positions';
 import { fromLocal, toLocal } from '$lib/physics/geodesy';
-import type { HistoryEntry } from './context';
+
+/** One line of the case's history, as far as the report tells it. */
+export interface HistoryEntry {
+	rev: number;
+	time: string;
+	who: string;
+	operation: string;
+}
 
 /** What the report may show. Both are off until somebody ticks them. */
 export interface Shown {

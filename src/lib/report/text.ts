@@ -13,7 +13,6 @@ const PRIVATE_USE = /[\uE000-\uF8FF]/g;
 export const insert = (name: string) => `${OPEN}${name}${CLOSE}`;
 /** A place that links can name. */
 export const anchor = (name: string) => insert(`at:${name}`);
-export const link = (words: string, name: string) => `[${words}](#${name})`;
 
 /** Thin spaces between number and unit stay. */
 const flat = (text: string) =>

@@ -1,7 +1,7 @@
 import * as v from 'valibot';
 import { INVESTIGATION, type Investigation } from '$lib/investigation/case';
-import { discreet, type Shown } from '$lib/report/discretion';
-import type { HistoryEntry, ReportInput } from '$lib/report/context';
+import { discreet, type HistoryEntry, type Shown } from '$lib/report/discretion';
+import type { ReportInput } from '$lib/report/context';
 import { weighForReport } from '$lib/report/weighed';
 
 /** A small invented investigation with something in every collection, typed as a person would type it. */

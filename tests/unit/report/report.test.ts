@@ -61,7 +61,7 @@ describe('order and content', () => {
 			.markdown.split('\n')
 			.find((line) => line.includes('event-glue') && line.includes('basic event'))!;
 		const { prior, givenTop, givenAll } = weighing.events['glue']!;
-		for (const p of [prior, givenTop, givenAll]) expect(row).toContain(`| ${percent(p)} |`);
+		expect(row).toContain(`| ${percent(prior)}, guess | ${percent(givenTop)} | ${percent(givenAll)} |`);
 		expect(prior).toBe(0.1);
 		expect(givenAll!).toBeGreaterThan(givenTop!);
 	});
