@@ -42,9 +42,13 @@ export class Chain {
 	private readonly logOdds: Float64Array;
 	/** Slots that may be flipped alone. */
 	private readonly free: number[] = [];
+	/** What the last attempt has changed. */
 	private readonly toggled: number[] = [];
-	private readonly changedFactors: number[] = [];
-	private readonly oldFactors: number[] = [];
+	private toggles = 0;
+	private readonly changedFactors: Int32Array;
+	private readonly oldFactors: Float64Array;
+	/** By origin: what its reports weigh when it is not genuine. */
+	private readonly logNotGenuine: number[];
 
 	constructor(
 		private readonly tree: Resolved,
@@ -95,6 +99,9 @@ export class Chain {
 		this.parents = parents.map((list) => Int32Array.from(new Set(list)));
 		this.users = users.map((list) => Int32Array.from(new Set(list)));
 		this.stamps = new Int32Array(this.factors.length);
+		this.changedFactors = new Int32Array(this.factors.length);
+		this.oldFactors = new Float64Array(this.factors.length);
+		this.logNotGenuine = origins.map((_, o) => logOfReports(tree, o));
 		this.gateInputs = gates.map(({ inputs }) => Int32Array.from(inputs));
 		this.linkFrom = observations.map(({ links }) => Int32Array.from(links, ({ from }) => from));
 		this.linkKeep = observations.map(({ links }) => Float64Array.from(links, ({ p }) => 1 - p));
@@ -203,39 +210,50 @@ export class Chain {
 
 	/** Flips one or two slots and all that hangs on them; takes it back unless Metropolis accepts. */
 	private attempt({ evidence, violation }: Temper, logPrior: number, first: number, second = -1): boolean {
-		const { slots, factors, toggled, changedFactors, oldFactors } = this;
+		const { slots, factors, parents, users, stamps, firstGiven } = this;
 		const { eventCount } = this.tree;
-		toggled.length = changedFactors.length = oldFactors.length = 0;
+		this.toggles = 0;
 		this.toggle(first);
 		if (second >= 0) this.toggle(second);
 		// A change runs upward only as far as it changes gates; one reached twice is settled by the last look.
-		for (let i = 0; i < toggled.length; i++)
-			for (const gate of this.parents[toggled[i] as number] as Int32Array)
+		for (let i = 0; i < this.toggles; i++) {
+			const above = parents[this.toggled[i] as number] as Int32Array;
+			for (let j = 0; j < above.length; j++) {
+				const gate = above[j] as number;
 				if (this.gateState(gate) !== slots[eventCount + gate]) this.toggle(eventCount + gate);
-		this.stamp++;
+			}
+		}
+		const stamp = ++this.stamp;
 		let change = logPrior;
-		for (const slot of toggled)
-			for (const f of this.users[slot] as Int32Array) {
-				if (this.stamps[f] === this.stamp) continue;
-				this.stamps[f] = this.stamp;
+		let changed = 0;
+		for (let i = 0; i < this.toggles; i++) {
+			const looking = users[this.toggled[i] as number] as Int32Array;
+			for (let j = 0; j < looking.length; j++) {
+				const f = looking[j] as number;
+				if (stamps[f] === stamp) continue;
+				stamps[f] = stamp;
 				const before = factors[f] as number;
 				const now = this.factor(f);
 				if (now === before) continue;
-				changedFactors.push(f);
-				oldFactors.push(before);
+				this.changedFactors[changed] = f;
+				this.oldFactors[changed++] = before;
 				factors[f] = now;
-				change += (now - before) * (f < this.firstGiven ? (evidence[f] as number) : violation);
+				change += (now - before) * (f < firstGiven ? (evidence[f] as number) : violation);
 			}
+		}
 		if (change >= 0 || this.random() < Math.exp(change)) return true;
-		for (const slot of toggled) slots[slot] = 1 - (slots[slot] as number);
-		for (let i = 0; i < changedFactors.length; i++)
-			factors[changedFactors[i] as number] = oldFactors[i] as number;
+		for (let i = 0; i < this.toggles; i++) {
+			const slot = this.toggled[i] as number;
+			slots[slot] = 1 - (slots[slot] as number);
+		}
+		for (let i = 0; i < changed; i++)
+			factors[this.changedFactors[i] as number] = this.oldFactors[i] as number;
 		return false;
 	}
 
 	private toggle(slot: number) {
 		this.slots[slot] = 1 - (this.slots[slot] as number);
-		this.toggled.push(slot);
+		this.toggled[this.toggles++] = slot;
 	}
 
 	private holds(literal: number): boolean {
@@ -263,7 +281,8 @@ export class Chain {
 		}
 		if (f < observations.length) return this.observationFactor(f, observations[f] as Observation);
 		const origin = f - observations.length;
-		if (origin < origins.length) return this.originFactor(origin);
+		if (origin < origins.length)
+			return this.slots[this.originSlot + origin] === 1 ? 0 : (this.logNotGenuine[origin] as number);
 		const { scenarios } = likelihoods[origin - origins.length] as Likelihood;
 		const first = scenarios.find(({ event }) => event === undefined || this.holds(event));
 		return logOf(first?.density ?? 0);
@@ -284,18 +303,17 @@ export class Chain {
 		for (let i = 0; i < from.length; i++) if (this.holds(from[i] as number)) none *= keep[i] as number;
 		return logOf(said ? 1 - none : none);
 	}
+}
 
-	/** All that comes from an origin that is not genuine must be what it says anyway. */
-	private originFactor(origin: number): number {
-		if (this.slots[this.originSlot + origin] === 1) return 0;
-		const said = new Set<string>();
-		for (const { reports } of this.tree.observations)
-			for (const report of reports)
-				if (report.origin === origin && report.state !== 'notExamined') said.add(report.state);
-		if (said.size !== 1) return said.size === 0 ? 0 : LOG_ZERO;
-		const { saysAnyway } = this.tree.origins[origin] as Resolved['origins'][number];
-		return logOf(said.has('present') ? saysAnyway : 1 - saysAnyway);
-	}
+/** All that comes from an origin that is not genuine must be what it says anyway. */
+function logOfReports({ observations, origins }: Resolved, origin: number): number {
+	const said = new Set<string>();
+	for (const { reports } of observations)
+		for (const report of reports)
+			if (report.origin === origin && report.state !== 'notExamined') said.add(report.state);
+	if (said.size !== 1) return said.size === 0 ? 0 : LOG_ZERO;
+	const { saysAnyway } = origins[origin] as Resolved['origins'][number];
+	return logOf(said.has('present') ? saysAnyway : 1 - saysAnyway);
 }
 
 const logOf = (p: number) => Math.max(LOG_ZERO, Math.log(p));

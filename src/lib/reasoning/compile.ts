@@ -7,7 +7,7 @@
  * Each is a conjunction of small constraints, taken from the deepest up, so that each step touches only the levels
  * that the constraint spans. As a gate's variable is settled by its inputs, every path to 'true' tests it: its weights
  * need not add up to one, and one sweep gives the probability of every event and gate at once. In a large tree only
- * the gates that evidence speaks of have a variable; the others stay functions, weighed by `jointWeight`.
+ * the gates that evidence speaks of have a variable; the others stay functions, which a sweep joins with the diagram.
  */
 import { Diagram, DiagramLimit, FALSE, not, TRUE, type Budget } from './diagram';
 import { orderLevels, type Levels } from './order';
@@ -25,21 +25,13 @@ export interface Compiled {
 }
 
 /** All that shapes the diagrams; two trees with one signature differ only in numbers. */
-export function signatureOf({
-	ids,
-	house,
-	gates,
-	exclusive,
-	observations,
-	likelihoods,
-	top,
-	given
-}: Resolved): string {
+export function signatureOf(tree: Resolved): string {
+	const { ids, house, gates, exclusive, observations, likelihoods, top, given } = tree;
 	return JSON.stringify([
 		ids,
 		house.map((state) => state ?? null),
 		gates.map(({ type, inputs, min, max }) => [type, inputs, min, max]),
-		exclusive,
+		exclusive.map((group) => [group, mustBeOne(tree, group)]),
 		observations.map(({ reports, links }) => [reports, links.map(({ from }) => from)]),
 		likelihoods.map(({ id, scenarios }) => [id, scenarios.map(({ event }) => event ?? null)]),
 		top ?? null,

@@ -14,6 +14,8 @@ export interface Contradiction {
 	message: string;
 }
 
+/** A clash of more pieces is none that a person can look at. */
+const MAX_CLASH = 20;
 /** Pairs are searched one by one up to this many pieces of evidence; above it a clash is only made irreducible. */
 const MAX_PAIRS = 80;
 
@@ -63,7 +65,8 @@ export function findContradiction(
 		const rest = core.filter((other) => other !== piece);
 		if (!possible(rest)) core = rest;
 	}
-	if (core.length === pieces.length && possible(core)) return tooImprobable();
+	// What only leaves the range of numbers when so many come together is not a clash of a few.
+	if (core.length > MAX_CLASH || possible(core)) return tooImprobable();
 	return evidence(
 		core.map(({ id }) => id),
 		pieces.length <= MAX_PAIRS && core.length === 3

@@ -2,12 +2,11 @@
 import { compiledFor } from './weigh';
 import type { Compiled } from './compile';
 import type { TreeModel } from './model';
-import type { Refusable } from './importance';
 import { SINKS } from './program';
 import { resolve, type Resolved } from './resolve';
 import { Sweep, type Weights } from './sweep';
 import { weightsOf } from './weights';
-import type { WeighOptions } from './weighing';
+import type { Refusable, WeighOptions } from './weighing';
 
 export interface Explanation {
 	/** Ids of the basic events that happened; all others did not. */

@@ -14,7 +14,7 @@ import type { TreeModel } from './model';
 import { resolve, type Resolved } from './resolve';
 import { compileStructure, probabilityOf, type Structure } from './structure';
 import { Sweep } from './sweep';
-import { DEFAULT_MAX_NODES } from './weighing';
+import { DEFAULT_MAX_NODES, type Refusable } from './weighing';
 
 export interface CutSet {
 	/** Ids; a negated one (a prime implicant of a tree with NOT) begins with '!'. */
@@ -71,9 +71,6 @@ export interface ImportanceResult {
 	events: Record<string, Importance>;
 }
 
-export type Refusable<T> = ({ ok: true } & T) | { ok: false; problem: string };
-
-/** A family in which nothing is left to say yes or no to costs nothing; this stops the rest. */
 const MAX_SET_NODES = 2_000_000;
 const MAX_UNION_WORK = 1_000_000;
 const MAX_PAIRED = 2000;
@@ -176,7 +173,6 @@ export function importance(
 		const whenTrue = (withTop.high[level] as number) / (withAny.high[level] as number);
 		const whenFalse = (withTop.low[level] as number) / (withAny.low[level] as number);
 		const birnbaum = whenTrue - whenFalse;
-		const own = unions && setsWith(family, 2 * level);
 		entries.push([
 			tree.ids[event] as string,
 			{
@@ -184,7 +180,7 @@ export function importance(
 				whenFalse,
 				birnbaum,
 				criticality: (birnbaum * q) / probabilityOfTop,
-				fussellVeselyUnion: own ? shareOf(structure, own, probabilityOfTop) : null,
+				fussellVeselyUnion: unions ? shareOf(structure, family, 2 * level, probabilityOfTop) : null,
 				fussellVeselyRare: sums && sums.all > 0 ? (sums.byElement.get(2 * level) ?? 0) / sums.all : null,
 				raw: whenTrue / probabilityOfTop,
 				rrw: probabilityOfTop / whenFalse,
@@ -201,11 +197,17 @@ export function importance(
 	};
 }
 
-function shareOf(structure: Structure, sets: CutSetFamily, probabilityOfTop: number): number | null {
+/** P(some cut set with the element) / P(top). */
+function shareOf(
+	structure: Structure,
+	family: CutSetFamily,
+	element: number,
+	probabilityOfTop: number
+): number | null {
 	try {
-		return probabilityOf(structure, unionOf(sets, structure)) / probabilityOfTop;
+		return probabilityOf(structure, unionOf(setsWith(family, element), structure)) / probabilityOfTop;
 	} catch (error) {
-		if (error instanceof DiagramLimit) return null;
+		if (error instanceof TooManyCutSets || error instanceof DiagramLimit) return null;
 		throw error;
 	}
 }

@@ -17,3 +17,4 @@ export {
 export { mostProbableExplanations, type Explanation, type Explanations } from './explanation';
 export { information, type InformationResult, type ObservationValue } from './information';
 export { defaultResidualLink } from './residual';
+export { jointProbability, type Joint } from './joint';

@@ -1,11 +1,10 @@
 /** What an observation that has not been made is expected to tell about the branches under the top event. */
 import type { Compiled } from './compile';
-import type { Refusable } from './importance';
 import type { TreeModel } from './model';
 import { resolve, type Resolved } from './resolve';
 import { Sweep } from './sweep';
 import { compiledFor, logWeight } from './weigh';
-import type { WeighOptions } from './weighing';
+import type { Refusable, WeighOptions } from './weighing';
 import { weightsOf, type Changes } from './weights';
 
 /** Joint states of more branches than this are not told apart. */

@@ -37,7 +37,9 @@ export function enters({ reports }: Observation): boolean {
  */
 export function orderLevels(tree: Resolved, owns: (gate: number) => boolean, upsideDown = false): Levels {
 	const hubs = hubsOf(tree);
-	const position = drawTogether(walk(tree), linksBetween(tree, hubs));
+	// Without evidence the walk does as well.
+	const isLinked = tree.observations.some(enters) || tree.likelihoods.length > 0;
+	const position = isLinked ? drawTogether(walk(tree), linksBetween(tree, hubs)) : walk(tree);
 	for (const hub of hubs) position[hub] = -1;
 	const places: { at: number; rank: number; set: (level: number) => void }[] = [];
 	const place = (at: number, rank: number, set: (level: number) => void) => places.push({ at, rank, set });
@@ -164,12 +166,14 @@ function linksBetween(
 }
 
 const ROUNDS = 30;
+/** Rounds without gain after which it ends. */
+const PATIENCE = 4;
 
 function drawTogether(first: number[], groups: readonly number[][]): number[] {
 	let best = first;
 	let least = openness(first, groups);
 	let position = first;
-	for (let round = 0; round < ROUNDS; round++) {
+	for (let round = 0, idle = 0; round < ROUNDS && idle < PATIENCE; round++, idle++) {
 		const pull = new Float64Array(first.length);
 		const pulls = new Int32Array(first.length);
 		for (const group of groups) {
@@ -191,6 +195,7 @@ function drawTogether(first: number[], groups: readonly number[][]): number[] {
 		if (open < least) {
 			least = open;
 			best = position;
+			idle = -1;
 		}
 	}
 	return best;

@@ -70,7 +70,6 @@ export class Sweep {
 		const open = new Set([root]);
 		flow.fill(0);
 		flow[root] = 1;
-		const total = value[root] as number;
 		for (let level = 0; level < levelCount; level++) {
 			const beginning = begins.get(level);
 			if (beginning) {
@@ -97,13 +96,8 @@ export class Sweep {
 				isTrue += (flow[i] as number) * (value[high[i] as number] as number);
 				through += (flow[i] as number) * (value[i] as number);
 			}
-			isTrue *= a;
-			if (skipped[level] === 1) {
-				// Subtraction is exact enough unless almost nothing is left.
-				const around = total - through;
-				isTrue += a * (around > 1e-3 * total ? around : this.around(level));
-			}
-			result.levels[level] = isTrue;
+			if (skipped[level] === 1) isTrue += this.around(level, through);
+			result.levels[level] = a * isTrue;
 		}
 		return result;
 	}
@@ -114,15 +108,17 @@ export class Sweep {
 		const { value, flow } = this;
 		const held = { high: new Float64Array(skipped.length), low: new Float64Array(skipped.length) };
 		for (let level = 0; level < skipped.length; level++) {
-			const around = skipped[level] === 1 ? this.around(level) : 0;
-			let isTrue = around;
-			let isFalse = around;
+			let isTrue = 0;
+			let isFalse = 0;
+			let through = 0;
 			for (let i = start[level + 1] as number; i < (start[level] as number); i++) {
 				isTrue += (flow[i] as number) * (value[high[i] as number] as number);
 				isFalse += (flow[i] as number) * (value[low[i] as number] as number);
+				through += (flow[i] as number) * (value[i] as number);
 			}
-			held.high[level] = isTrue;
-			held.low[level] = isFalse;
+			const around = skipped[level] === 1 ? this.around(level, through) : 0;
+			held.high[level] = isTrue + around;
+			held.low[level] = isFalse + around;
 		}
 		return held;
 	}
@@ -167,10 +163,13 @@ export class Sweep {
 		return sum;
 	}
 
-	/** Weight of the paths that leave a level out, added up edge by edge. */
-	private around(level: number): number {
+	/** Weight of the paths that leave a level out, given that of the paths through it. */
+	private around(level: number, through: number): number {
 		const { high, low, start, root } = this.program;
 		const { value, flow } = this;
+		const left = this.total - through;
+		// Subtraction is exact enough unless almost nothing is left; then it is added up edge by edge.
+		if (left > 1e-3 * this.total) return left;
 		// Deeper entries have the lower indices: an edge leaves the level out when it ends below this index.
 		const below = start[level + 1] as number;
 		let sum = root < below ? (value[root] as number) : 0;

@@ -53,14 +53,17 @@ function weighExactly(tree: Resolved, compiled: Compiled, { contributions = true
 	const priors = probabilities(tree, compiled, before);
 	const held = (nodes: readonly { node: number; value: boolean }[]) =>
 		logWeight(before, priorWeights(tree, levels, new Map(nodes.map(({ node, value }) => [node, value]))));
-	const topPossible = tree.top !== undefined && held([{ node: tree.top, value: true }]) > LEAST_LOG;
+	const topPossible = tree.top !== undefined && held([{ node: tree.top, value: true }]) > -Infinity;
 	const givenTop = topPossible ? probabilities(tree, compiled, before) : undefined;
 	const logGiven = held(tree.given);
 
 	const after = new Sweep(posterior, levels.isNode);
 	const logFindings = logWeight(after, weightsOf(tree, levels, { withoutLikelihood: () => true }));
-	const logAll = logWeight(after, weightsOf(tree, levels));
-	const contradiction = findContradiction(tree, compiled, logGiven > LEAST_LOG, logAll > LEAST_LOG);
+	const weights = weightsOf(tree, levels);
+	const logAll = logWeight(after, weights);
+	// Where the sum of products leaves the range of a double it is no longer exact.
+	const isPossible = logAll - weights.logScale > LEAST_LOG && weights.logScale > -Infinity;
+	const contradiction = findContradiction(tree, compiled, logGiven > -Infinity, isPossible);
 	const posteriors = contradiction ? undefined : probabilities(tree, compiled, after);
 	const logMost = tree.likelihoods.reduce(
 		(sum, _, l) => sum + Math.log(Math.max(...densitiesOf(tree, l))),
@@ -91,7 +94,7 @@ function weighExactly(tree: Resolved, compiled: Compiled, { contributions = true
 	};
 }
 
-/** Below e^-650 a sum of products is no longer exact in a double, so it counts as impossible. */
+/** A sweep's result below e^-650 counts as impossible. */
 const LEAST_LOG = -650;
 
 const finite = (x: number): number | null => (Number.isFinite(x) ? x : null);

@@ -4,6 +4,9 @@ import type { Contradiction } from './contradiction';
 import type { FindingState } from './model';
 import type { Resolved } from './resolve';
 
+/** An answer, or in words why there is none. */
+export type Refusable<T> = ({ ok: true } & T) | { ok: false; problem: string };
+
 /** Nodes that the diagrams of one tree may have: a second or two of work. */
 export const DEFAULT_MAX_NODES = 600_000;
 

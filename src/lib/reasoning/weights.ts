@@ -28,77 +28,83 @@ export function priorWeights(tree: Resolved, levels: Levels, held?: ReadonlyMap<
 
 /** Weights under all evidence but the changes. */
 export function weightsOf(tree: Resolved, levels: Levels, changes: Changes = {}): Weights {
-	const { count, node } = levels;
-	const weights: Weights = {
-		high: new Float64Array(count).fill(1),
-		low: new Float64Array(count).fill(1),
-		logScale: 0
-	};
-	const set = (level: number, p: number) => {
-		weights.high[level] = p;
-		weights.low[level] = 1 - p;
-	};
-	const isOut = (o: number) => changes.withoutObservation?.(o) ?? false;
+	const { count } = levels;
+	const high = new Float64Array(count).fill(1);
+	const low = new Float64Array(count).fill(1);
+	const weights: Weights = { high, low, logScale: 0 };
+	setEvidence(tree, levels, changes, (level, p) => {
+		high[level] = p;
+		low[level] = 1 - p;
+	});
+	setNodes(tree, levels, changes, weights);
+	for (const [level, value] of changes.heldLevels ?? []) (value ? low : high)[level] = 0;
+	return weights;
+}
 
+/** The variables of table rows, findings, origins and likelihoods. */
+function setEvidence(
+	tree: Resolved,
+	levels: Levels,
+	changes: Changes,
+	set: (level: number, p: number) => void
+) {
 	levels.rows.forEach((rows, gate) => rows.forEach((level, i) => set(level, tree.gates[gate]?.rows[i] ?? 0)));
 	tree.observations.forEach((observation, o) => {
 		const own = levels.observations[o];
 		if (!own) return;
-		// A sign that must not be there leaves its links' factors to the weights of their causes, below.
+		// A sign that must not be there leaves its links' factors to the weights of their causes.
 		const absent = changes.alsoAbsent === o;
-		set(own.base, absent ? 0 : isOut(o) ? 1 : observation.baseRate);
+		const out = changes.withoutObservation?.(o) ?? false;
+		set(own.base, absent ? 0 : out ? 1 : observation.baseRate);
 		observation.links.forEach(({ p }, i) => set(own.links[i] as number, absent ? 0 : p));
-		for (const level of own.dropped) if (level >= 0) set(level, isOut(o) ? 1 : 0);
+		for (const level of own.dropped) if (level >= 0) set(level, out ? 1 : 0);
 	});
-	levels.origins.forEach((own, origin) => {
-		const { reliability, saysAnyway } = tree.origins[origin] as Resolved['origins'][number];
+	tree.origins.forEach(({ reliability, saysAnyway }, origin) => {
+		const own = levels.origins[origin];
 		if (!own) return;
 		set(own.genuine, reliability);
 		set(own.says, saysAnyway);
 	});
-	tree.likelihoods.forEach(({ scenarios }, l) => {
-		const out = changes.withoutLikelihood?.(l) ?? false;
+	tree.likelihoods.forEach((_, l) => {
 		const densities = densitiesOf(tree, l, changes);
 		const most = Math.max(...densities);
-		scenarios.forEach((_, i) =>
-			set(levels.scenarios[l]?.[i] as number, out ? 1 : (densities[i] as number) / most)
-		);
+		const out = changes.withoutLikelihood?.(l) ?? false;
+		densities.forEach((density, i) => set(levels.scenarios[l]?.[i] as number, out ? 1 : density / most));
 	});
+}
 
-	// Absent signs: each factor multiplies the weight of the state of the event or gate that would have shown it.
+/** Events and gates, each state multiplied by what the absence of its signs makes of it. */
+function setNodes(tree: Resolved, { node }: Levels, changes: Changes, weights: Weights) {
 	const whenTrue = new Float64Array(node.length).fill(1);
 	const whenFalse = new Float64Array(node.length).fill(1);
 	tree.observations.forEach((observation, o) => {
-		if (!(isFolded(observation) && !isOut(o)) && changes.alsoAbsent !== o) return;
+		const absent = isFolded(observation) && !changes.withoutObservation?.(o);
+		if (!absent && changes.alsoAbsent !== o) return;
 		weights.logScale += Math.log1p(-observation.baseRate);
 		for (const { from, p } of observation.links) {
 			const when = from & 1 ? whenFalse : whenTrue;
 			when[from >> 1] = (when[from >> 1] as number) * (1 - p);
 		}
 	});
-	for (const [level, value] of changes.heldLevels ?? []) (value ? weights.low : weights.high)[level] = 0;
 	for (const [held, value] of changes.held ?? []) (value ? whenFalse : whenTrue)[held] = 0;
 	for (let n = 0; n < node.length; n++) {
 		const level = node[n] as number;
 		const isTrue = whenTrue[n] as number;
 		const isFalse = whenFalse[n] as number;
-		if (level < 0) {
-			// A house event has no variable: its factor is common to all states.
-			weights.logScale += Math.log(tree.house[n] ? isTrue : isFalse);
-		} else if (n >= tree.eventCount) {
+		if (n < tree.eventCount && level >= 0) {
+			// An event's weights add up to one, as a path may leave it out; their common factor is kept apart.
+			const p = variableP(tree, n);
+			const sum = p * isTrue + (1 - p) * isFalse;
+			weights.high[level] = sum > 0 ? (p * isTrue) / sum : 0;
+			weights.low[level] = sum > 0 ? ((1 - p) * isFalse) / sum : 1;
+			weights.logScale += Math.log(sum);
+		} else if (level >= 0) {
 			weights.high[level] = isTrue;
 			weights.low[level] = isFalse;
-		} else {
-			const p = variableP(tree, n);
-			const high = p * isTrue;
-			const low = (1 - p) * isFalse;
-			const sum = high + low;
-			weights.high[level] = sum > 0 ? high / sum : 0;
-			weights.low[level] = sum > 0 ? low / sum : 1;
-			weights.logScale += Math.log(sum);
+		} else if (n < tree.eventCount) {
+			weights.logScale += Math.log(tree.house[n] ? isTrue : isFalse);
 		}
 	}
-	return weights;
 }
 
 /** Densities of a likelihood's scenarios, one of them perhaps changed. */

@@ -4,6 +4,7 @@ import {
 	decibans,
 	importance,
 	information,
+	jointProbability,
 	minimalCutSets,
 	mostProbableExplanations,
 	parseTree,
@@ -340,5 +341,44 @@ describe('Large trees', () => {
 		);
 		const sets = minimalCutSets(long, { list: 1 });
 		expect(sets).toMatchObject({ ok: true, count: 3000 });
+	});
+});
+
+describe('Several events at once', () => {
+	it('agrees with visiting every state, before and after', () => {
+		const both = jointProbability(model, { BAT: true, IGN: true });
+		if (!both.ok) throw new Error(both.problem);
+		// A gate over the two is one more event to the oracle.
+		const truth = bruteForce(
+			{ ...model, gates: [...(model.gates ?? []), { id: 'BOTH', type: 'and', inputs: ['BAT', 'IGN'] }] },
+			'TOP'
+		);
+		expect(both.prior).toBeCloseTo(truth.prior['BOTH'] ?? NaN, 13);
+		expect(both.givenTop).toBeCloseTo(truth.givenTop['BOTH'] ?? NaN, 13);
+		expect(both.givenAll).toBeCloseTo(truth.givenAll['BOTH'] ?? NaN, 13);
+	});
+	it('refuses what is not there', () => {
+		expect(jointProbability(model, { NOBODY: true })).toEqual({
+			ok: false,
+			problem: "'NOBODY' is neither an event nor a gate"
+		});
+	});
+});
+
+describe('Diagrams used again', () => {
+	it('not when exclusive events stop adding up to one', () => {
+		const hypotheses = (p: number) =>
+			read({
+				events: [
+					{ id: 'A', p: 0.6 },
+					{ id: 'B', p }
+				],
+				exclusive: [['A', 'B']],
+				findings: [{ id: 'f', state: 'present', baseRate: 0.1, links: [{ from: 'A', p: 0.5 }] }]
+			});
+		const { compiled } = weigh(hypotheses(0.4));
+		const { compiled: _, ...again } = weigh(hypotheses(0.2), { reuse: compiled });
+		const { compiled: __, ...fresh } = weigh(hypotheses(0.2));
+		expect(again).toEqual(fresh);
 	});
 });
