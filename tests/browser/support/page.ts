@@ -35,13 +35,22 @@ export interface PageOptions {
 	allow?: RegExp[];
 }
 
+export interface WatchedPage {
+	page: Page;
+	/** Ends it; throws if anything went wrong in it on the way. */
+	close(): Promise<void>;
+	/** Ends it after a failure: says what the page looked like and what it complained of. */
+	fail(): Promise<void>;
+}
+
 /**
- * Opens a page in a fresh profile, hands it to the test, and fails if anything went wrong in it on the way:
- * an error in the console or the page, a violation of the content security policy, a request to another origin.
+ * A page in a fresh profile, not yet led anywhere, that notes whatever goes wrong in it: an error in the console or
+ * the page, a violation of the content security policy, a request to another origin.
  */
-export async function withPage(options: PageOptions, use: (page: Page) => Promise<void>): Promise<void> {
-	const { path = '/', baseUrl: baseURL = inject('baseUrl') } = options;
+export async function openPage(options: Omit<PageOptions, 'path'> = {}): Promise<WatchedPage> {
+	const { baseUrl: baseURL = inject('baseUrl') } = options;
 	const context = await (await theBrowser()).newContext({ baseURL, ...options.context });
+	context.setDefaultTimeout(15_000);
 	const problems: string[] = [];
 	context.on('weberror', (error) => problems.push(`page error: ${error.error().message}`));
 	context.on('console', (message) => {
@@ -62,25 +71,39 @@ export async function withPage(options: PageOptions, use: (page: Page) => Promis
 			);
 		});
 	});
-	try {
-		const page = await context.newPage();
-		try {
-			await page.goto(path);
-			await use(page);
+	const page = await context.newPage();
+	return {
+		page,
+		async close() {
 			// A last turn of the page's event loop, so that what it was about to report is in.
 			if (!page.isClosed()) await page.evaluate(() => new Promise((done) => setTimeout(done)));
-		} catch (error) {
+			await context.close();
+			const unexpected = problems.filter(
+				(problem) => !options.allow?.some((pattern) => pattern.test(problem))
+			);
+			if (unexpected.length) throw new Error(`in the page at ${baseURL}:\n${unexpected.join('\n')}`);
+		},
+		async fail() {
 			const name = (expect.getState().currentTestName ?? 'test').replace(/[^A-Za-z0-9]+/g, '-').slice(0, 80);
 			if (!page.isClosed()) console.error(`The page as it was: ${await screenshot(page, `failed-${name}`)}`);
 			// What went wrong in the page is often why the test could not go on.
 			if (problems.length) console.error(problems.join('\n'));
-			throw error;
+			await context.close();
 		}
-	} finally {
-		await context.close();
+	};
+}
+
+/** Opens a page at a path, hands it to the test, and fails if anything went wrong in it on the way. */
+export async function withPage(options: PageOptions, use: (page: Page) => Promise<void>): Promise<void> {
+	const watched = await openPage(options);
+	try {
+		await watched.page.goto(options.path ?? '/');
+		await use(watched.page);
+	} catch (error) {
+		await watched.fail();
+		throw error;
 	}
-	const unexpected = problems.filter((problem) => !options.allow?.some((pattern) => pattern.test(problem)));
-	if (unexpected.length) throw new Error(`in the page at ${baseURL}${path}:\n${unexpected.join('\n')}`);
+	await watched.close();
 }
 
 /** axe-core finds nothing on the page as it stands now. */
