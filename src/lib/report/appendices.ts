@@ -1,9 +1,10 @@
 import { operationLabel } from '$lib/investigation/operations';
 import type { Evidence } from '$lib/investigation/schema/evidence';
 import { formatNumber } from '$lib/quantity/format';
+import { readResult } from '$lib/investigation/schema/calculation-result';
 import { byNumber, type Context, utcMoment } from './context';
 import { fromPad, moment } from './facts';
-import { printedInputs, printedOutput, readResult } from './result';
+import { printedInputs, printedOutput } from './result';
 import { anchor, blocks, count, facts, insert, list, literal, percent, sentenceList, table } from './text';
 import * as words from './words';
 

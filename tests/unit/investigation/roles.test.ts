@@ -82,6 +82,14 @@ describe('what the case offers', () => {
 		expect(offer!.cells['north']!.text).toMatch(/^-?0(\.0\d)? ± 0.19 m$/);
 		expect(offer!.cells['piece']!.text).toBe('Bulkhead');
 	});
+	it('and that one also where the pad has no place', () => {
+		c.put('site', 'main', { ...c.file.site['main'], pad: null });
+		const between = (from: string, to: string) =>
+			valueOf(c.file, { collection: 'evidence', id: to, value: `east:${from}` });
+		expect(between(c.body, c.bulkhead)!.text).toBe('2.1 ± 0.19 m');
+		expect(between(c.bulkhead, c.body)!.text).toBe('-2.1 ± 0.19 m');
+		expect(between('pad', c.bulkhead)).toBeNull();
+	});
 	it('a place from the pad fills east and north together', () => {
 		const [offer] = offersFor(c.file, leaf(footprint, 'east'));
 		expect(offer!.label).toBe('Where E1 Body and fins lay');

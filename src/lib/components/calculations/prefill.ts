@@ -25,8 +25,7 @@ const OBVIOUS = new Set([
 	'apogee height',
 	'main deployment height',
 	'descent rate under drogue',
-	'descent rate under main',
-	'descent time'
+	'descent rate under main'
 ]);
 
 /** A new run with everything that the case says without a choice, and the pieces that were named. */
@@ -48,7 +47,8 @@ export function prefilled(
 				continue;
 			}
 			const [first] = offersFor(file, field);
-			if (first && field.role && OBVIOUS.has(field.role)) takeOffer(into.cells, first, rev);
+			const seen = field.role === 'descent time' && fields === observed;
+			if (first && field.role && (seen || OBVIOUS.has(field.role))) takeOffer(into.cells, first, rev);
 			// The one piece that was named is the one whose place is looked at.
 			const place =
 				field.role === 'offset from the pad' && pieces.length === 1

@@ -1,23 +1,9 @@
 import type { CalculationResult } from '$lib/calculations/run';
 import type { Result } from '$lib/investigation/schema/calculation-result';
-import { formatSi } from '$lib/quantity/format';
 
 /** A fresh result in the form of a stored one, so that both are shown alike. */
 export const asStored = (result: CalculationResult): Result =>
 	({ ...result, likelihoods: result.likelihoods ?? [] }) as unknown as Result;
-
-type Output = Result['outputs'][string];
-
-/** An output in its own unit: with the values as stated, the median, and what holds 90 of 100 samples. */
-export function outputTexts({ label, of, dimension, unit, nominal, median, low90, high90 }: Output) {
-	const show = (si: number) => formatSi(si, dimension, { unit, figures: 3 });
-	return {
-		label: of ? `${label}, ${of}` : label,
-		nominal: nominal === undefined ? '' : show(nominal),
-		median: show(median),
-		interval: `${show(low90)} to ${show(high90)}`
-	};
-}
 
 /** 'hangs on it strongly': a rank correlation in words. */
 export function strength(correlation: number): string {

@@ -115,10 +115,32 @@ export interface Apart {
 export function apart(file: Investigation, from: string, to: string, placed = positions(file)): Apart | null {
 	const a = from === 'pad' ? padOnPlan(file) : placed.get(from);
 	const b = to === 'pad' ? padOnPlan(file) : placed.get(to);
-	if (!a || !b) return null;
+	if (!a || !b) return measuredDirectly(file, from, to);
 	const { distanceM, bearingDeg } = distanceAndBearing(a.place, b.place);
 	const shared = directSigma(file, from, to) ?? directSigma(file, to, from);
 	const sigmaM = shared ?? (a.sigmaM === null || b.sigmaM === null ? null : Math.hypot(a.sigmaM, b.sigmaM));
+	return {
+		distanceM,
+		bearingDeg,
+		eastM: distanceM * Math.sin(bearingDeg * RAD),
+		northM: distanceM * Math.cos(bearingDeg * RAD),
+		sigmaM
+	};
+}
+
+/** Without a pad nothing has a place on the plan; what was taped from one item to the other is known all the same. */
+function measuredDirectly(file: Investigation, from: string, to: string): Apart | null {
+	const there = directSigma(file, from, to) !== null;
+	const sigmaM = directSigma(file, there ? from : to, there ? to : from);
+	const measured = file.evidence[there ? to : from]?.position;
+	if (measured?.kind !== 'bearing' || sigmaM === null) return null;
+	const declination = file.site['main']?.declinationDeg ?? 0;
+	const read =
+		measured.reference === 'magnetic'
+			? trueBearingDeg(measured.bearingDeg, declination)
+			: measured.bearingDeg;
+	const bearingDeg = there ? read : (read + 180) % 360;
+	const distanceM = toSi(measured.distance, 'length').value;
 	return {
 		distanceM,
 		bearingDeg,

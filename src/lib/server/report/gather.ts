@@ -1,11 +1,11 @@
-import { figureSvg } from '$lib/calculations/figure-svg';
 import type { Investigation } from '$lib/investigation/case';
+import { readResult } from '$lib/investigation/schema/calculation-result';
 import { planOf } from '$lib/investigation/views/plan';
 import { compose } from '$lib/report/compose';
 import { discreet, type Shown } from '$lib/report/discretion';
+import { drawFigure } from '$lib/report/figure-drawing';
 import { drawPlan, wholeView } from '$lib/report/plan-drawing';
 import { buildReport } from '$lib/report/report';
-import { readFigure } from '$lib/report/result';
 import { PRINTED, THEMED } from '$lib/report/palette';
 import { drawTree, type EventWeights } from '$lib/report/tree-drawing';
 import { type Weighed, weighForReport } from '$lib/report/weighed';
@@ -86,10 +86,10 @@ function drawAll(
 		);
 	}
 	for (const [run, { result, number, title }] of Object.entries(file.calculations)) {
-		const found = readFigure(result);
+		const found = readResult(result)?.figure;
 		if (found)
 			figures[`figure:calculation:${run}`] = figure(
-				figureSvg(found, { id: `k${number}-figure` }),
+				drawFigure(found, { palette, id: `k${number}-figure` }),
 				`K${number}: ${title}`
 			);
 	}
