@@ -117,7 +117,7 @@ class Designations {
 
 	constructor(file: Investigation, history: readonly { who: string }[]) {
 		const people = peopleOf(file, history).filter(({ names }) =>
-			[...names].some((name) => patternsFor(name).length > 0)
+			[...names].some((name) => namingWords(name).length > 0)
 		);
 		for (const role of ROLES) {
 			const ofRole = people.filter((person) => person.role === role);
@@ -135,7 +135,7 @@ class Designations {
 	/** Who it was; what is a role already stays as typed, and nobody stays nobody. */
 	of(typed: string): string {
 		const said = split(typed).map((name) =>
-			patternsFor(name).length === 0 ? name : (this.#designation.get(key(name)) ?? 'somebody')
+			namingWords(name).length === 0 ? name : (this.#designation.get(key(name)) ?? 'somebody')
 		);
 		return [...new Set(said)].join(', ');
 	}
@@ -145,15 +145,26 @@ class Designations {
 	}
 }
 
-/** The full name in any case, and each part of it as a capitalised or as typed word: a first name is no way round. */
-function patternsFor(name: string): RegExp[] {
-	const words = name
+/** Words of a name that are not merely a role: none means that nobody is named. */
+const namingWords = (name: string): string[] =>
+	name
 		.split(/\s+/)
-		.filter((word) => word.length > 2 && !ROLE_WORDS.test(word.replace(/\.$/, '')));
-	if (words.length === 0) return [];
+		.map((word) => word.replace(/^[^\p{L}]+|[^\p{L}]+$/gu, ''))
+		.filter((word) => word !== '' && !ROLE_WORDS.test(word));
+
+/**
+ * The full name in any case, and each part of it as a capitalised word: a first name is no way round. Initials and
+ * the small words of a name stand for too much else to be taken out of texts.
+ */
+function patternsFor(name: string): RegExp[] {
+	const words = namingWords(name);
 	const capital = (word: string) => word.charAt(0).toUpperCase() + word.slice(1);
-	const parts = [...new Set(words.flatMap((word) => [word, capital(word)]))].map((word) => whole(word, 'gu'));
-	return name.includes(' ') ? [whole(name, 'giu'), ...parts] : parts;
+	const parts =
+		words.length === 1
+			? [...words, ...words.map(capital)]
+			: words.filter((word) => word === capital(word) && word !== word.toLowerCase());
+	const long = [...new Set(parts)].filter((word) => word.length > 2).map((word) => whole(word, 'gu'));
+	return words.length > 1 ? [whole(name, 'giu'), ...long] : long;
 }
 
 function peopleOf(file: Investigation, history: readonly { who: string }[]): Person[] {

@@ -33,6 +33,21 @@ describe('names', () => {
 		expect(discreet(told, [], NOTHING).file.timeline['t1']!.seenBy).toBe('the range officer');
 	});
 
+	it.each([
+		['JE', 'it went NE, said JE', 'it went NE, said JE'],
+		['Maj (from the pad)', 'Maj stood by the pad (close)', 'the witness stood by the pad (close)'],
+		['Eva van der Meer', 'Meer and Eva went to the van', 'the witness and the witness went to the van'],
+		['tomas', 'Tomas and tomas', 'the witness and the witness']
+	])('“%s” stands by role, and only what surely names them is taken out of texts', (seenBy, typed, left) => {
+		const file = heron();
+		const timeline = { t1: { ...file.timeline['t1']!, seenBy } };
+		const origins = { o1: { ...file.origins['o1']!, note: typed } };
+		const told = { ...file, timeline, origins, evidence: {}, hazards: {} };
+		const seen = discreet({ ...told, changes: {}, conclusions: {}, events: {} }, [], NOTHING).file;
+		expect(seen.timeline['t1']!.seenBy).toBe('the witness');
+		expect(seen.origins['o1']!.note).toBe(left);
+	});
+
 	it('are taken out of free text, not out of other words', () => {
 		expect(described('Per and JONNA EK, performed per plan by Jonna.')).toBe(
 			'finder 1 and finder 2, performed per plan by finder 2.'
