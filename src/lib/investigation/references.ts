@@ -54,33 +54,3 @@ const REFERENCES: { [C in InvestigationCollection]?: (record: Records[C]) => Ref
 export function referencesOf(collection: InvestigationCollection, record: unknown): Reference[] {
 	return REFERENCES[collection]?.(record as never) ?? [];
 }
-
-/** The first record that still names this one, in words, or null. For refusing a removal. */
-export function namedBy(file: Investigation, collection: InvestigationCollection, id: string): string | null {
-	for (const from of Object.keys(REFERENCES) as InvestigationCollection[])
-		for (const [otherId, record] of Object.entries(file[from])) {
-			if (from === collection && otherId === id) continue;
-			if (referencesOf(from, record).some((r) => r.collection === collection && r.id === id))
-				return describe(from, record);
-		}
-	return null;
-}
-
-function describe(collection: InvestigationCollection, record: unknown): string {
-	const { number, title, what, statement, name } = record as Record<string, unknown>;
-	const words = [title, what, statement, name].find((text) => typeof text === 'string');
-	const letter = {
-		evidence: 'E',
-		findings: 'F',
-		changes: 'C',
-		anomalies: 'A',
-		calculations: 'K',
-		observations: 'O'
-	}[collection as string];
-	return [
-		letter && typeof number === 'number' ? `${letter}${number}` : collection,
-		words && `"${String(words)}"`
-	]
-		.filter(Boolean)
-		.join(' ');
-}

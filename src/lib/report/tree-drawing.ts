@@ -8,8 +8,6 @@ import { type Palette, PRINTED, THEMED } from './palette';
 import { gateShape, leafShape } from './tree-symbols';
 import { BOX, type Edge, GATE, LEAF, layoutTree, type Place, type TreeLayout } from './tree-layout';
 
-export { PRINTED, THEMED } from './palette';
-
 /** The three numbers of an event; null where it was not weighed. */
 export interface EventWeights {
 	prior: number | null;

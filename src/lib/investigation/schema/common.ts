@@ -35,8 +35,6 @@ export const text = v.pipe(
 	)
 );
 
-export const requiredText = (ask: string) => v.pipe(text, v.nonEmpty(ask));
-
 /** Identity of a record: short, sortable by the time it was made, never shown to people. */
 export const id = v.pipe(
 	v.string(),
