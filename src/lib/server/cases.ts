@@ -5,11 +5,21 @@ import { freshId } from '$lib/investigation/identity';
 import { operate, operateVehicle } from '$lib/investigation/operations';
 import type { Context } from '$lib/investigation/operations/operation';
 import type { Problem } from '$lib/investigation/outcome';
+import { difference } from '$lib/investigation/views/history';
+import { recordName } from '$lib/investigation/views/record-names';
 import { filled, investigationOf, vehicleOf } from './case-rules';
 import { readInvestigations } from './clearance-reads';
 import { openStore } from './open-store';
 import { inverseOf } from './storage/undo';
-import type { CaseStore, Change as StoredChange, Command, Records, Refusal } from './storage/types';
+import type {
+	CaseStore,
+	Change as StoredChange,
+	Command,
+	ConflictRecord,
+	HistoryLine,
+	Records,
+	Refusal
+} from './storage/types';
 
 export const freshIdentity = () => freshId(Date.now(), (into) => into.map(() => randomInt(0, 2 ** 32 - 1)));
 
@@ -80,24 +90,26 @@ export async function undoLine(kind: FileKind, id: string, rev: number, sent: Se
 	if (!line) return refusal(409, 'There is no such line in the history; nothing was undone.');
 	return answer(kind, id, sent, 'undo', { rev, operation: line.operation }, store, (state) => {
 		const inverse = inverseOf(line, state);
-		if (inverse.ok) return { ok: true, value: inverse.value };
-		const [first] = inverse.error;
-		return {
-			ok: false,
-			error: [
-				{
-					field: '',
-					message: `This can't be undone: ${first?.collection ?? 'a record'} has been changed since. It was ${brief(first?.base)}; it is now ${brief(first?.present)}.`
-				}
-			]
-		};
+		return inverse.ok
+			? { ok: true, value: inverse.value }
+			: { ok: false, error: [{ field: '', message: whyNot(line, inverse.error, kind, state) }] };
 	});
 }
 
-const brief = (value: unknown) => {
-	const text = value == null ? 'not there' : JSON.stringify(value);
-	return text.length > 120 ? `${text.slice(0, 117)}…` : text;
-};
+/** Why a line can't be taken back, with what has changed since, in words. */
+function whyNot(line: HistoryLine, moved: ConflictRecord[], kind: FileKind, state: Records): string {
+	if (line.baseline) return 'This line mended the file as a whole; it can’t be undone.';
+	const { collection, id, base, present } = moved[0]!;
+	const file = filled(kind, state) as unknown as Investigation | VehicleFile;
+	const name = recordName(collection, (present ?? base)!, id, file);
+	const cant = 'This can’t be undone:';
+	if (!present) return `${cant} ${name} has been removed since. Undo that first.`;
+	if (!base) return `${cant} ${name} is there again. Remove it first.`;
+	const fields = difference(file, collection, base, present).map(
+		({ field, before, after }) => `${field}: ${before || 'nothing'} → ${after || 'nothing'}`
+	);
+	return `${cant} ${name} has been changed since (${fields.join('; ')}). Undo that first, or change it by hand.`;
+}
 
 async function answer(
 	kind: FileKind,

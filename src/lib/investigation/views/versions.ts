@@ -14,7 +14,8 @@ export interface Version {
 	changed: { field: string; before: unknown; after: unknown }[];
 }
 
-interface Line {
+/** A line of the history, as far as reading it goes. */
+export interface Line {
 	rev: number;
 	time: string;
 	who: string;
