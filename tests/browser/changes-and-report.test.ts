@@ -168,6 +168,21 @@ describe('a change from proposed to verified', () => {
 		}));
 });
 
+it('an observation is noted, and comes up with the vehicle', () =>
+	withPage({ path: `${CASE}/changes`, context: asJonna(), allow: [/status of 400/] }, async (page) => {
+		await settled(page);
+		await page.getByRole('button', { name: 'Note an observation' }).click();
+		await page.getByRole('button', { name: 'Note it' }).click();
+		await page.getByText('Say what was noticed.', { exact: true }).waitFor();
+		await page.getByLabel('What was noticed').fill('rail button worn on one side');
+		await page.getByLabel('Evidence that shows it: add').selectOption({ label: 'E1 piece: Body and fins' });
+		await expectAccessible(page);
+		await page.getByRole('button', { name: 'Note it' }).click();
+		await page.getByText('to watch on the next flight, E1').last().waitFor();
+		await page.goto('/vehicles/heron');
+		await page.getByText('rail button worn on one side').waitFor();
+	}));
+
 describe('clearing a build', () => {
 	it('is refused while a change holds it, and done by name', () =>
 		withPage(

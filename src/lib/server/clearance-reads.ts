@@ -17,9 +17,9 @@ export async function readInvestigations(vehicle: string): Promise<Investigation
 			reads.push(unreadable(id, summary, problem ?? opened.error.message));
 			continue;
 		}
-		const { about, changes } = investigationOf(opened.value.state);
+		const { about, changes, observations } = investigationOf(opened.value.state);
 		const { title = id, vehicle = null } = about['main'] ?? {};
-		reads.push({ readable: true, id, title, rev: opened.value.rev, vehicle, changes });
+		reads.push({ readable: true, id, title, rev: opened.value.rev, vehicle, changes, observations });
 	}
 	for (const { id, summary } of await store.list('investigations', { archived: true }))
 		if (typeof summary['vehicleId'] !== 'string' || summary['vehicleId'] === vehicle)

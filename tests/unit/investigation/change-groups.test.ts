@@ -57,7 +57,14 @@ it('lists builds with what holds each, those that may still fly first', () => {
 			}
 		}
 	};
-	const held = { readable: true as const, id: 'f4', title: 'Flight 4', rev: 3, vehicle: 'tern' };
+	const held = {
+		readable: true as const,
+		id: 'f4',
+		title: 'Flight 4',
+		rev: 3,
+		vehicle: 'tern',
+		observations: {}
+	};
 	const rows = buildRows(file, 'tern', [{ ...held, changes: { c: change(1, 'made') } }]);
 	expect(rows.map(({ id }) => id)).toEqual(['b3', 'b2', 'b1']);
 	expect(rows[1]).toMatchObject({ parts: 2, mostUses: 7, standing: null });

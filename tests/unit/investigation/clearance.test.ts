@@ -7,6 +7,7 @@ import {
 	type InvestigationRead,
 	overtakenBy,
 	standingClearance,
+	toWatch,
 	whatHolds
 } from '$lib/investigation/views/clearance';
 
@@ -30,7 +31,7 @@ const change = (number: number, over: Partial<Change> = {}) =>
 		...over
 	}) as Change;
 const read = (id: string, rev: number, changes: Record<string, Change>, vehicle: string | null = 'tern') =>
-	({ readable: true, id, title: id, rev, vehicle, changes }) satisfies InvestigationRead;
+	({ readable: true, id, title: id, rev, vehicle, changes, observations: {} }) satisfies InvestigationRead;
 const torn: InvestigationRead = {
 	readable: false,
 	id: 'torn',
@@ -206,4 +207,22 @@ describe('after it was cleared', () => {
 		const outcome = operateVehicle(ready, 'build.save', { id: 'b1', record }, context);
 		expect(outcome.ok ? [] : outcome.problems[0]?.field).toBe('state');
 	});
+});
+
+it('what was noticed and is to be watched comes up with the vehicle that it was noticed on', () => {
+	const seen = (number: number, watch: boolean) => ({
+		number,
+		statement: `sign ${number}`,
+		evidence: [],
+		watch
+	});
+	const observations = { o2: seen(2, true), o1: seen(1, true), o3: seen(3, false) };
+	const reads = [
+		{ ...read('f4', 9, {}), observations },
+		{ ...read('g1', 2, {}, 'gull'), observations },
+		torn
+	];
+	expect(
+		toWatch('tern', reads).map(({ investigation, statement }) => `${investigation} ${statement}`)
+	).toEqual(['f4 sign 1', 'f4 sign 2']);
 });

@@ -13,6 +13,8 @@ export type InvestigationRead =
 			/** Vehicle that the investigation is about. */
 			vehicle: string | null;
 			changes: Investigation['changes'];
+			/** What the vehicle's page lists beside; clearing does not depend on it. */
+			observations?: Investigation['observations'];
 	  }
 	| { readable: false; id: string; title: string; problem: string };
 
@@ -54,6 +56,30 @@ export function whatHolds(vehicle: string, build: string, reads: readonly Invest
 	}
 	return holding;
 }
+
+/** An observation to be watched on the next flight of a vehicle. */
+export interface Watched {
+	investigation: string;
+	investigationTitle: string;
+	number: number;
+	statement: string;
+}
+
+/** What the investigations of a vehicle noticed beside their anomalies and want watched. */
+export const toWatch = (vehicle: string, reads: readonly InvestigationRead[]): Watched[] =>
+	reads.flatMap((read) =>
+		!read.readable || read.vehicle !== vehicle
+			? []
+			: Object.values(read.observations ?? {})
+					.filter(({ watch }) => watch)
+					.sort((a, b) => a.number - b.number)
+					.map(({ number, statement }) => ({
+						investigation: read.id,
+						investigationTitle: read.title,
+						number,
+						statement
+					}))
+	);
 
 const byNumber = (changes: Investigation['changes']) =>
 	Object.entries(changes).sort(([, a], [, b]) => a.number - b.number);
