@@ -2,7 +2,7 @@ import { readFileSync } from 'node:fs';
 import { describe, expect, it } from 'vitest';
 import { readWindTable } from '$lib/investigation/operations/wind-table';
 import { zoneText } from '$lib/investigation/schema/typed';
-import { makeSafe, recordGaps } from '$lib/investigation/views/record-sections';
+import { makeSafe, notKnownSafe, recordGaps } from '$lib/investigation/views/record-sections';
 import { circle, piece, Workbench } from './workbench';
 
 const hazard = (more: object = {}) => ({
@@ -36,6 +36,18 @@ describe('make safe', () => {
 		expect(makeSafe(b.file).open).toContain(cell);
 		expect(makeSafe(b.file).words).toBe('1 not known safe, 1 not recovered. The scene is not safe yet.');
 		expect(recordGaps(b.file)['make-safe']).toEqual(['1 not known safe', '1 not recovered']);
+	});
+
+	it('names all that may still hurt, with the piece that it sits in, also what lies nobody knows where', () => {
+		const b = new Workbench();
+		const [bay] = b.do('evidence.add', { record: piece() });
+		b.do('hazard.save', { record: hazard({ what: 'aft charge', evidence: bay }) });
+		b.do('hazard.save', { record: hazard({ what: 'cell', state: 'notRecovered' }) });
+		b.do('hazard.save', { record: hazard({ state: 'safe', by: 'Ada', at: '2031-05-17 15:10' }) });
+		expect(notKnownSafe(b.file).map(({ what, state, item }) => [what, state, item?.mark])).toEqual([
+			['aft charge', 'notKnown', 'E1'],
+			['cell', 'notRecovered', undefined]
+		]);
 	});
 
 	it('sits in a found piece that still counts', () => {

@@ -34,6 +34,28 @@ export function makeSafe(file: Investigation): MakeSafe {
 	};
 }
 
+/** What may still hurt, and where it is: in a found piece, or nobody has said where. */
+export interface StillOpen {
+	id: string;
+	what: string;
+	state: 'notKnown' | 'notRecovered';
+	/** The found piece that it sits in. */
+	item: { id: string; mark: string } | null;
+}
+
+/** Everything that is not recorded as safe, also what sits in no placed piece or was not recovered. */
+export const notKnownSafe = (file: Investigation): StillOpen[] =>
+	makeSafe(file).open.map((id) => {
+		const { what, state, evidence } = file.hazards[id]!;
+		const item = evidence === null ? undefined : file.evidence[evidence];
+		return {
+			id,
+			what,
+			state: state as StillOpen['state'],
+			item: item ? { id: evidence!, mark: `E${item.number}` } : null
+		};
+	});
+
 export const SECTIONS = [
 	{ key: 'make-safe', title: 'Make safe' },
 	{ key: 'vehicle', title: 'Vehicle, build and parts' },
