@@ -18,6 +18,7 @@ const commands = {
 	weigh: { build: true, file: 'build/cli/weigh.js' },
 	test: { file: 'scripts/test.mjs' },
 	schema: { file: 'scripts/schema.mjs' },
+	example: { file: 'scripts/example.mjs' },
 	bench: { build: true, file: 'scripts/bench.mjs' },
 	check: { tools: ['sync', 'types'] },
 	lint: { tools: ['sync', 'rules', 'layers', 'unused'] },

@@ -4,6 +4,7 @@
  *   WITNESS_MARK_PORT     the port (4870; 0 takes a free one)
  *   WITNESS_MARK_DATA     the folder of all investigations (data/ in the checkout)
  *   WITNESS_MARK_ADDRESS  a second address of this machine, for phones on its network; they pair with a code
+ *   WITNESS_MARK_EXAMPLE  "no" starts a new data folder without the example
  * The last line on stdout is the address to open.
  */
 import { accessSync, constants, mkdirSync, rmSync, writeFileSync } from 'node:fs';
@@ -96,6 +97,7 @@ const access = await import(pathToFileURL(join(root, 'build/access/entry.js')).h
 const wantedPort = readPort();
 const second = readAddress();
 access.running.dataFolder = prepareDataFolder();
+access.running.example = join(root, 'examples/lantern-2-flight-3.zip');
 
 // The handler reads these when it is loaded. The entry checks the Host header, so the pages may build their origin
 // from it; the protocol is set on each request below.

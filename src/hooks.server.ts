@@ -3,12 +3,14 @@ import { isTheme } from '$lib/components/shell/theme.svelte';
 import { inertPolicy, securityHeaders } from '$lib/server/access/headers';
 import { inMegabytes, limitBody, limitOf } from '$lib/server/access/limits';
 import { isOwnRequest } from '$lib/server/access/origin';
+import { giveExample } from '$lib/server/example';
 import { openStore } from '$lib/server/open-store';
 import { running } from '$lib/server/running';
 
 /** The data folder is locked and open before the first request; where it can't be, the server does not start. */
 export const init: ServerInit = async () => {
 	await openStore();
+	await giveExample();
 };
 
 /** Which way the request came in. The Host header can be trusted: the entry let only our own names through. */

@@ -1,10 +1,12 @@
 import { fail, redirect } from '@sveltejs/kit';
 import { begin, listInvestigations, listVehicles } from '$lib/server/catalogue';
+import { EXAMPLE_ID } from '$lib/server/example';
 import type { Actions, PageServerLoad } from './$types';
 
 export const load: PageServerLoad = async () => ({
 	investigations: await listInvestigations(),
-	vehicles: await listVehicles()
+	vehicles: await listVehicles(),
+	exampleId: EXAMPLE_ID
 });
 
 export const actions: Actions = {

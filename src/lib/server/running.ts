@@ -14,6 +14,8 @@ export interface Reachable {
 
 interface Running {
 	dataFolder?: string;
+	/** The zip of the example, absolute. */
+	example?: string;
 	reachable?: Reachable;
 }
 

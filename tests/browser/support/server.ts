@@ -29,7 +29,13 @@ export async function tryToStart(env: Record<string, string> = {}): Promise<Star
 	const ownFolder = env['WITNESS_MARK_DATA'] ? undefined : mkdtempSync(join(tmpdir(), 'witness-mark-data-'));
 	const dataFolder = env['WITNESS_MARK_DATA'] ?? ownFolder!;
 	const child = spawn(process.execPath, [join(root, 'scripts/serve.mjs')], {
-		env: { ...environmentOfAShell(), WITNESS_MARK_PORT: '0', WITNESS_MARK_DATA: dataFolder, ...env },
+		env: {
+			...environmentOfAShell(),
+			WITNESS_MARK_PORT: '0',
+			WITNESS_MARK_EXAMPLE: 'no',
+			WITNESS_MARK_DATA: dataFolder,
+			...env
+		},
 		stdio: ['ignore', 'pipe', 'pipe']
 	});
 	let output = '';

@@ -1,13 +1,20 @@
 import * as v from 'valibot';
 import type { Investigation } from '../case';
 import { done, type Outcome, type Problem, refused } from '../outcome';
-import { CAUSE_TYPES, conclusion, disposition, DISPOSITIONS, type TreeEvent } from '../schema/anomaly';
+import {
+	CAUSE_TYPES,
+	conclusion,
+	disposition,
+	DISPOSITIONS,
+	observation,
+	type TreeEvent
+} from '../schema/anomaly';
 import { id, ids, text } from '../schema/common';
 import { cited } from '../views/citations';
 import { conclusionLacks, RULED_OUT_ASKS_ABOVE, standsInTheWay } from '../views/closure';
 import { pathDown } from '../views/tree';
 import { operation } from './operation';
-import { put } from './records';
+import { nextNumber, put, recordOperations } from './records';
 import { GONE, openDisposition } from './tree-parts';
 
 const decided = v.object({
@@ -121,4 +128,25 @@ const write = operation({
 	}
 });
 
-export const conclusionOps = [setDisposition, setCauseType, write];
+/** [O1] Real, but off the causal chain: kept with what shows it, under a number that the tool gives. */
+const observe = operation({
+	name: 'observation.save',
+	label: 'Noted an observation',
+	args: v.object({ id: v.optional(id), record: v.omit(observation, ['number']) }),
+	apply: (file: Investigation, { id: given, record }, { newId }) => {
+		if (record.evidence.some((item) => !file.evidence[item]))
+			return refused('One of the evidence items chosen is no longer there. Choose again.', 'evidence');
+		const number = (given && file.observations[given]?.number) || nextNumber(file.observations);
+		return done([put(file, 'observations', given ?? newId(), { ...record, number })]);
+	}
+});
+
+export const conclusionOps = [
+	setDisposition,
+	setCauseType,
+	write,
+	observe,
+	...recordOperations('observations', 'observation', 'an observation').filter(
+		(op) => op.name === 'observation.remove'
+	)
+];
