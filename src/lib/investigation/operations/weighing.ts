@@ -17,7 +17,8 @@ const weigh = operation({
 	label: 'Gave an event its starting weight',
 	args: v.object({
 		event: id,
-		weight: probability,
+		/** Left out where only what it rests on is said. */
+		weight: v.exactOptional(probability),
 		...v.partial(v.pick(treeEvent, ['weightBasis', 'weightNote'])).entries
 	}),
 	apply: (file: Investigation, { event: eventId, ...record }) => {
