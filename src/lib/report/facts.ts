@@ -258,6 +258,7 @@ function ground(c: Context): string {
 	return blocks(
 		c.room('ground'),
 		c.input.figures.plan ? insert('figure:plan') : 'No plan: the pad or the pieces have no position.',
+		c.input.figures.plan && 'Seen from above, true north up; positions on WGS 84.',
 		absences.length > 0 && 'Looked for and not found:',
 		absences.length > 0 && list(absences)
 	);

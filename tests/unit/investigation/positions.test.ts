@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { planOf } from '$lib/investigation/views/plan';
+import { planOf, trailOf } from '$lib/investigation/views/plan';
 import { apart, positions, wouldCircle } from '$lib/investigation/views/positions';
 import { roundStep } from '$lib/report/drawing';
 import { drawPlan, wholeView } from '$lib/report/plan-drawing';
@@ -87,6 +87,43 @@ describe('places on the plan', () => {
 
 	it('has no plan without a pad, and says so', () => {
 		expect(planOf(new Workbench().file)).toMatchObject({ ok: false });
+	});
+});
+
+describe('the trail of the pieces', () => {
+	function trail(...places: [distance: string, bearing: number][]) {
+		const bench = withPad();
+		const ids = places.map(([distance, bearing]) => place(bench, measured('pad', distance, bearing)));
+		const drawn = planOf(bench.file);
+		if (!drawn.ok) throw new Error(drawn.missing);
+		return { ids, found: trailOf(drawn.plan.items) };
+	}
+
+	it('runs in the mean direction of the pieces, and orders them along it, not by distance', () => {
+		// By hand: offsets (0, 100), (200, 200), (300, 0) m; their sum (500, 300) bears atan(500/300) = 59.04°.
+		const { ids, found } = trail(['300 m', 90], ['100 m', 0], ['282.843 m', 45]);
+		expect(found?.bearingDeg).toBeCloseTo(59.04, 1);
+		const along = ids.map((id) => found!.along.get(id)!);
+		expect(along.map(({ order }) => order)).toEqual([2, 1, 3]);
+		// 300 sin 59.04° = 257.2; 100 cos 59.04° = 51.4; 200 (sin + cos) = 274.4.
+		for (const [i, metres] of [257.2, 51.4, 274.4].entries())
+			expect(Math.abs(along[i]!.alongM - metres)).toBeLessThan(0.2);
+	});
+
+	it('there is none of one piece, nor where they lie on all sides', () => {
+		expect(trail(['300 m', 90]).found).toBeNull();
+		expect(trail(['300 m', 90], ['280 m', 270], ['290 m', 0]).found).toBeNull();
+	});
+
+	it('photos are no part of it', () => {
+		const bench = withPad();
+		for (const bearing of [10, 20]) place(bench, measured('pad', '50 m', bearing));
+		const position = measured('pad', '500 m', 200);
+		bench.do('evidence.add', {
+			record: { ...piece({ position }), kind: 'photo', subject: '', view: '', scale: '', moved: 'notKnown' }
+		});
+		const drawn = planOf(bench.file);
+		expect(drawn.ok && trailOf(drawn.plan.items)?.along.size).toBe(2);
 	});
 });
 

@@ -71,6 +71,35 @@ export function planOf(file: Investigation): { ok: true; plan: Plan } | { ok: fa
 	};
 }
 
+/** The pieces in the order in which they lie along their trail. */
+export interface Trail {
+	/** Mean bearing of the pieces from the pad, true degrees. */
+	bearingDeg: number;
+	/** By item: its place in the order, from 1, and how far along that bearing it lies. */
+	along: ReadonlyMap<string, { order: number; alongM: number }>;
+}
+
+/**
+ * The trail of the found pieces: their mean direction from the pad, and the order along it. Null with fewer than
+ * two pieces, and where they lie on all sides, so that there is no trail: the sum of their offsets is then shorter
+ * than half of their summed distances (a convention of this tool).
+ */
+export function trailOf(items: readonly PlanItem[]): Trail | null {
+	const pieces = items.filter(({ kind }) => kind === 'piece');
+	const sum = (value: (item: PlanItem) => number) => pieces.reduce((total, item) => total + value(item), 0);
+	const [east, north, whole] = [sum((p) => p.eastM), sum((p) => p.northM), sum((p) => p.distanceM)];
+	const length = Math.hypot(east, north);
+	if (pieces.length < 2 || length < whole / 2 || whole === 0) return null;
+	const alongOf = ({ eastM, northM }: PlanItem) => (eastM * east + northM * north) / length;
+	const ordered = pieces
+		.map((item) => ({ id: item.id, alongM: alongOf(item) }))
+		.sort((a, b) => a.alongM - b.alongM);
+	return {
+		bearingDeg: ((Math.atan2(east, north) * 180) / Math.PI + 360) % 360,
+		along: new Map(ordered.map(({ id, alongM }, i) => [id, { order: i + 1, alongM }]))
+	};
+}
+
 /** The wind table in true degrees and metres above the pad. */
 export function windOf(file: Investigation): Plan['wind'] {
 	const weather = file.weather['main'];
