@@ -166,6 +166,9 @@ describe('an item of evidence', () => {
 			const title = '<img src=x onerror=alert(1)> ring';
 			await page.getByLabel('In one line').fill(title);
 			await page.getByLabel('Mass optional').fill('88 g');
+			await page.getByRole('button', { name: 'Keep this item' }).click();
+			await page.getByText('Say whether this was observed').first().waitFor();
+			await page.getByLabel('This is').selectOption('observed');
 			await keep(page, 'Keep this item');
 			await page.getByRole('link', { name: title }).click();
 			await page.getByRole('button', { name: 'Correct it' }).click();
@@ -203,6 +206,7 @@ describe('an item of evidence', () => {
 			await page.getByText('Never power a recorder that is still wired to charges').first().waitFor();
 			expect(await page.getByLabel('Tones').inputValue()).toBe('4, 1, 10');
 			await page.getByLabel('Is it wired to charges?').selectOption('no');
+			await page.getByLabel('This is').selectOption('observed');
 			await keep(page, 'Keep this item');
 			await page.getByRole('link', { name: /E1 First power-up/ }).waitFor();
 		});

@@ -182,6 +182,12 @@ describe('what the kinds insist on', () => {
 		);
 	});
 
+	it('without saying whether it was observed, reported, derived or assumed it is refused', () => {
+		const refused = new Workbench().refuse('evidence.add', { record: piece({ basis: '' }) });
+		expect(refused.field).toBe('record.basis');
+		expect(refused.message).toMatch(/^Say whether this was observed, reported/);
+	});
+
 	it('text with markup is kept as the text it is', () => {
 		const bench = new Workbench();
 		const title = '<img src=x onerror=alert(1)> & "nose"';

@@ -21,7 +21,8 @@ export interface ItemDraft {
 	description: string;
 	by: string;
 	state: Evidence['state'];
-	basis: Evidence['basis'];
+	/** '' until somebody says: what was seen and what was inferred are not told apart by a default. */
+	basis: Evidence['basis'] | '';
 	trust: Evidence['trust'];
 	trustReason: string;
 	attachments: string[];
@@ -42,7 +43,7 @@ export function newDraft(kind: EvidenceKind, by: string, file: Investigation): I
 		description: '',
 		by,
 		state: 'asFound',
-		basis: kind === 'statement' ? 'reported' : 'observed',
+		basis: kind === 'statement' ? 'reported' : '',
 		trust: kind === 'statement' ? 'moderate' : 'high',
 		trustReason: '',
 		attachments: [],

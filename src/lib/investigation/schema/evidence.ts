@@ -49,7 +49,10 @@ const common = {
 	at: v.nullable(moment),
 	position: v.nullable(position),
 	state: v.picklist(['asFound', 'disturbed', 'notKnown']),
-	basis: v.picklist(['observed', 'derived', 'assumed', 'reported']),
+	basis: v.picklist(
+		['observed', 'derived', 'assumed', 'reported'],
+		'Say whether this was observed, reported by somebody, derived from something else, or assumed.'
+	),
 	trust: v.picklist(['high', 'moderate', 'low']),
 	trustReason: line,
 	attachments: ids,
