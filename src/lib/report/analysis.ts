@@ -4,7 +4,7 @@ import { eventsOf, inputsOf } from '$lib/investigation/views/tree';
 import type { NodeWeight, Weighing } from '$lib/reasoning/weighing';
 import { byNumber, type Context, utcMoment } from './context';
 import type { Weighed } from './weighed';
-import { anchor, blocks, count, insert, list, percent, sentenceList, table } from './text';
+import { anchor, blocks, count, insert, list, percent, percentInterval, sentenceList, table } from './text';
 import * as words from './words';
 
 /** How causes were weighed, in the same words in every report. */
@@ -146,12 +146,8 @@ const startingWeight = (event: TreeEvent, weight: NodeWeight | undefined): strin
 	(event.weight === null ? '' : `, ${words.WEIGHT_BASIS[event.weightBasis]}`);
 
 const givenAll = (weight: NodeWeight | undefined): string => {
-	const error =
-		weight?.interval !== undefined
-			? ` (${percent(weight.interval[0])} to ${percent(weight.interval[1])})`
-			: weight?.standardError !== undefined
-				? ` ± ${percent(weight.standardError)}`
-				: '';
+	if (weight?.interval) return percentInterval(weight.givenAll, weight.interval);
+	const error = weight?.standardError === undefined ? '' : ` ± ${percent(weight.standardError)}`;
 	return percent(weight?.givenAll) + error;
 };
 

@@ -146,7 +146,6 @@ export function calculations(c: Context): string {
 	return blocks(
 		...runs.map(([id, run]) => {
 			const result = readResult(run.result);
-			const from = new Map(run.sources.map((source) => [source.input, source]));
 			return blocks(
 				`### ${anchor(`k${run.number}`)}K${run.number} ${c.line(run.title)}`,
 				run.anomaly && c.room(`anomalies/${run.anomaly}/calculations`),
@@ -162,19 +161,7 @@ export function calculations(c: Context): string {
 										.map((o) => [c.line(o.label), literal(o.nominal), literal(o.median), literal(o.interval)])
 								),
 							likelihood(c, run, result),
-							table(
-								['Input', '>Value', 'From'],
-								printedInputs(run.calculation, result.inputs).map(({ path, label, value }) => {
-									const source = from.get(path);
-									return [
-										c.line(label),
-										literal(value),
-										source
-											? `${c.file.evidence[source.id] ? c.cite(source.id) : literal(source.collection)}, revision ${source.rev}`
-											: ''
-									];
-								})
-							),
+							inputs(c, run, result),
 							list([...result.warnings, ...result.notes].map(c.line))
 						)
 					: 'Its stored result is of another version and can’t be printed here. Run it again.',
@@ -182,6 +169,39 @@ export function calculations(c: Context): string {
 				`Calculation ${literal(run.calculation)}, version ${literal(run.version)}, ${count(run.samples, 'sample')}, seed ${run.seed}.`
 			);
 		})
+	);
+}
+
+/** Inputs with where each came from, and at which revision; lists as tables of their own. */
+function inputs(
+	c: Context,
+	{ calculation, sources: from }: Context['file']['calculations'][string],
+	result: NonNullable<ReturnType<typeof readResult>>
+): string {
+	const { single, lists } = printedInputs(calculation, result.inputs);
+	const origin = (path: string) => {
+		const said = from
+			.filter(({ input }) => input === path || input.startsWith(`${path}.`))
+			.map(
+				({ id, collection, rev }) =>
+					`${c.file.evidence[id] ? c.cite(id) : literal(collection)}, revision ${rev}`
+			);
+		return [...new Set(said)].join('; ');
+	};
+	return blocks(
+		table(
+			['Input', '>Value', 'From'],
+			single.map(({ path, label, value }) => [c.line(label), literal(value), origin(path)])
+		),
+		...lists.map(({ path, label, head, rows }) =>
+			blocks(
+				`${c.line(label)}${origin(path) && ` (${origin(path)})`}:`,
+				table(
+					head.map(c.line),
+					rows.map((row) => row.map(literal))
+				)
+			)
+		)
 	);
 }
 

@@ -5,7 +5,7 @@ import { partsAccount } from '$lib/investigation/views/parts';
 import { eventsOf, isBranch } from '$lib/investigation/views/tree';
 import { decidedBy, weightsOf } from './analysis';
 import { byNumber, type Context } from './context';
-import { anchor, blocks, count, facts, list, percent, table } from './text';
+import { anchor, blocks, count, facts, list, percent, plainWords, table } from './text';
 import * as words from './words';
 
 /** Each anomaly in a line, for the head of the report. */
@@ -17,7 +17,7 @@ export function synopsis(c: Context): string {
 		anomalies.map(([id, anomaly]) => {
 			const conclusion = c.file.conclusions[id];
 			const state = conclusion?.state ?? 'open';
-			const said = conclusion?.statement ? `: ${c.line(conclusion.statement)}` : '';
+			const said = conclusion?.statement ? `: ${c.line(plainWords(conclusion.statement))}` : '';
 			return [
 				`[A${anomaly.number}](#a${anomaly.number}) ${c.line(anomaly.title)}`,
 				`**${words.CONCLUSION[state]}**${said}`,

@@ -96,9 +96,9 @@ interface Person {
 	role: Role;
 }
 
-/** Words in a 'who' field that are nobody's name. */
+/** Words in a 'who' field that are nobody's name: parts that people have, and things that see and hear. */
 const ROLE_WORDS =
-	/^(a|an|and|the|my|our|his|her|two|three|four|some|all|both|me|everyone|everybody|nobody|someone|team|crew|range|safety|launch|club|field|site|flight|land|local|officer|director|owner|manager|farmer|pilot|spectators?|witness(es)?|finders?|investigators?|builders?|members?|person|people|rso|lco|of|from|at|with|by|on|dr|mr|mrs|ms)$/i;
+	/^(a|an|and|the|my|our|his|her|two|three|four|some|all|both|me|everyone|everybody|nobody|someone|team|crew|range|safety|launch|club|field|site|flight|land|local|officer|director|owner|manager|farmer|pilot|spectators?|witness(es)?|finders?|investigators?|builders?|members?|person|people|rso|lco|of|from|at|with|by|on|dr|mr|mrs|ms|camera|video|film|photo|picture|recorder|logger|log|computer|altimeter|receiver|radio|beacon|tracker|telemetry|gps|timer|sensor|instrument|phone|drone|rail|pad|ground|onboard)$/i;
 const key = (name: string) => name.normalize('NFC').toLowerCase().replace(/\s+/g, ' ').trim();
 const quoted = (text: string) => text.replace(/[.*+?^${}()|[\]\\]/g, '\\$&');
 const whole = (name: string, flags: string) =>
@@ -116,13 +116,11 @@ class Designations {
 	readonly #replace: { pattern: RegExp; by: string }[] = [];
 
 	constructor(file: Investigation, history: readonly { who: string }[]) {
-		const people = peopleOf(file, history).filter(({ names }) =>
-			[...names].some((name) => namingWords(name).length > 0)
-		);
+		const people = peopleOf(file, history);
 		for (const role of ROLES) {
 			const ofRole = people.filter((person) => person.role === role);
 			for (const [i, { names }] of ofRole.entries()) {
-				const by = ofRole.length === 1 ? `the ${role}` : `${role} ${i + 1}`;
+				const by = ofRole.length === 1 ? `the ${role}` : `${role}\u00a0${i + 1}`;
 				for (const name of names) {
 					this.#designation.set(key(name), by);
 					this.#replace.push(...patternsFor(name).map((pattern) => ({ pattern, by })));
@@ -132,12 +130,9 @@ class Designations {
 		this.#replace.sort((a, b) => b.pattern.source.length - a.pattern.source.length);
 	}
 
-	/** Who it was; what is a role already stays as typed, and nobody stays nobody. */
+	/** Who it was; a role or a thing stays as typed, and nobody stays nobody. */
 	of(typed: string): string {
-		const said = split(typed).map((name) =>
-			namingWords(name).length === 0 ? name : (this.#designation.get(key(name)) ?? 'somebody')
-		);
-		return [...new Set(said)].join(', ');
+		return [...new Set(split(typed).map((name) => this.#designation.get(key(name)) ?? name))].join(', ');
 	}
 
 	takeOutOf(text: string): string {
@@ -145,12 +140,19 @@ class Designations {
 	}
 }
 
-/** Words of a name that are not merely a role: none means that nobody is named. */
+/** Words of a name that are not merely a role or a thing: none means that nobody is named. */
 const namingWords = (name: string): string[] =>
 	name
 		.split(/\s+/)
 		.map((word) => word.replace(/^[^\p{L}]+|[^\p{L}]+$/gu, ''))
 		.filter((word) => word !== '' && !ROLE_WORDS.test(word));
+
+/** Who saw something may be described instead of named: 'two people at the car', 'lamp of the pad box'. */
+function isName(name: string, described: boolean): boolean {
+	const words = namingWords(name);
+	const plain = words.every((word) => word === word.toLowerCase());
+	return words.length > 0 && !(described && plain && /\s/.test(name));
+}
 
 /**
  * The full name in any case, and each part of it as a capitalised word: a first name is no way round. Initials and
@@ -171,6 +173,7 @@ function peopleOf(file: Investigation, history: readonly { who: string }[]): Per
 	const people = new Map<string, Person>();
 	const add = (role: Role, ...typed: string[]) => {
 		for (const name of typed.flatMap(split)) {
+			if (!isName(name, role === 'witness')) continue;
 			const known = people.get(key(name));
 			if (known) known.names.add(name);
 			else people.set(key(name), { names: new Set([name]), role });
@@ -206,7 +209,7 @@ const COORDINATES: readonly RegExp[] = [
 	// 43.12345, 11.20001
 	/(?<![\d.])[-−+]?\d{1,2}\.\d{3,}\s*°?\s*[,;/\s]\s*[-−+]?\d{1,3}\.\d{3,}(?!\d)\s*°?/gu,
 	// One coordinate alone: 43.12345° N, 43° 07' 12" N
-	/(?<![\d.])\d{1,3}[.,]\d{3,}\s*°?\s*[NSEW]\b/gu,
+	/(?<![\d.])\d{1,3}[.,](?:\d{4,}\s*|\d{3,}\s*°\s*)[NSEW]\b(?![·*/])/gu,
 	/(?<![\d.])\d{1,3}\s*°\s*\d{1,2}(?:[.,]\d+)?\s*['′’](?:\s*\d{1,2}(?:[.,]\d+)?\s*(?:["″”]|''))?\s*[NSEW]?/gu,
 	// UTM 32T 691831 4776012, and the same place as a grid reference 32T QN 91831 76012
 	/\b\d{1,2}\s?[C-HJ-NP-X]\s+\d{5,7}\s*m?\s*E?[\s,]+\d{6,8}\s*m?\s*N?\b/gu,

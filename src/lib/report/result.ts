@@ -6,38 +6,48 @@ import { formatQuantity, formatSi } from '$lib/quantity/format';
 import { QuantitySchema } from '$lib/quantity/quantity';
 
 export interface PrintedInput {
-	/** As sources name it: 'wind.2.speed', rows counted from 1. */
+	/** As sources name it. */
 	path: string;
 	label: string;
 	value: string;
 }
 
-/** Each input of a calculation, rows of a list one by one: 'Wind 2: height', '500 m'. */
-export function printedInputs(id: string, inputs: Result['inputs']): PrintedInput[] {
-	return leaves(calculationById(id)?.inputs ?? [], inputs, '', '');
+/** Rows of one input, such as the wind by height. */
+export interface PrintedRows {
+	path: string;
+	label: string;
+	head: string[];
+	rows: string[][];
 }
 
-function leaves(
-	fields: AnyCalculation['inputs'],
-	values: Readonly<Record<string, unknown>>,
-	prefix: string,
-	path: string
-): PrintedInput[] {
-	return Object.entries(values).flatMap(([id, value]): PrintedInput[] => {
-		const field = fields.find((f) => f.id === id);
-		const label = prefix + (field?.label ?? id);
-		if (Array.isArray(value))
-			return value.flatMap((row: unknown, i) =>
-				leaves(
-					rowFields(field),
-					(row ?? {}) as Record<string, unknown>,
-					`${label} ${i + 1}: `,
-					`${path}${id}.${i + 1}.`
-				)
-			);
-		if (value === null || value === undefined) return [];
-		return [{ path: path + id, label, value: printed(field, value) }];
-	});
+/** Each input of a calculation; lists apart, as tables. */
+export function printedInputs(
+	id: string,
+	inputs: Result['inputs']
+): { single: PrintedInput[]; lists: PrintedRows[] } {
+	const fields = calculationById(id)?.inputs ?? [];
+	const single: PrintedInput[] = [];
+	const lists: PrintedRows[] = [];
+	for (const [path, value] of Object.entries(inputs)) {
+		if (value === null || value === undefined) continue;
+		const field = fields.find((f) => f.id === path);
+		const label = field?.label ?? path;
+		if (!Array.isArray(value)) single.push({ path, label, value: printed(field, value) });
+		else if (value.length > 0)
+			lists.push({ path, label, ...printedRows(rowFields(field), value as Record<string, unknown>[]) });
+	}
+	return { single, lists };
+}
+
+/** Columns that no row fills are left out. */
+function printedRows(fields: AnyCalculation['inputs'], rows: readonly Record<string, unknown>[]) {
+	const filled = (id: string) => rows.some((row) => row[id] !== null && row[id] !== undefined);
+	const columns = [...new Set(rows.flatMap((row) => Object.keys(row)))].filter(filled);
+	const fieldOf = (id: string) => fields.find((f) => f.id === id);
+	return {
+		head: columns.map((id) => fieldOf(id)?.label ?? id),
+		rows: rows.map((row) => columns.map((id) => (row[id] == null ? '' : printed(fieldOf(id), row[id]))))
+	};
 }
 
 const rowFields = (field: Field | undefined) => (field?.kind === 'list' ? field.fields : []);

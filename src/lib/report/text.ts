@@ -58,15 +58,33 @@ export const blocks = (...parts: readonly (string | false | null | undefined)[])
 export const list = (items: readonly string[]): string => items.map((item) => `- ${item}`).join('\n');
 
 /** A probability in the figures that carry it: '63 %', '5.2 %', '0.042 %', '99.6 %'. */
-export function percent(p: number | null | undefined): string {
-	if (p === null || p === undefined || !Number.isFinite(p)) return '–';
-	if (p === 0 || p === 1) return `${100 * p} %`;
-	if (p < 0.0001) return '<0.01 %';
-	if (p > 0.9999) return '>99.99 %';
+export const percent = (p: number | null | undefined): string =>
+	p === null || p === undefined || !Number.isFinite(p) ? '–' : `${hundredths(p)}\u202f%`;
+
+/** '99.61 % (99.54 to 99.67)' */
+export function percentInterval(
+	p: number | null | undefined,
+	[low, high]: readonly [number, number]
+): string {
+	const [from, to] = [hundredths(low), hundredths(high)];
+	return from === to ? percent(p) : `${percent(p)} (${from} to ${to})`;
+}
+
+function hundredths(p: number): string {
+	if (p === 0 || p === 1) return `${100 * p}`;
+	if (p < 0.0001) return '<0.01';
+	if (p > 0.9999) return '>99.99';
 	const far = Math.min(p, 1 - p);
 	const decimals = far < 0.001 ? 3 : far < 0.01 ? 2 : far < 0.1 ? 1 : 0;
-	return `${Number((100 * p).toFixed(decimals))} %`;
+	return `${Number((100 * p).toFixed(decimals))}`;
 }
+
+/** Markdown as plain words, for where a line has room for no more. */
+export const plainWords = (markdown: string): string =>
+	markdown
+		.replace(/!?\[([^\]]*)\]\([^)]*\)/g, '$1')
+		.replace(/(^|[^\p{L}\p{N}])(\*{1,3}|_{1,3}|`{1,3}|~~)(?=\S)([^\n]*?\S)\2(?![\p{L}\p{N}])/gu, '$1$3')
+		.replace(/^\s*(#{1,6}|>|[-*+]|\d+[.)])\s+/gm, '');
 
 /** 'a', 'a and b', 'a, b and c'. */
 export const sentenceList = (items: readonly string[]): string =>

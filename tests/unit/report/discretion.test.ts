@@ -20,18 +20,23 @@ describe('names', () => {
 	it('give way to one designation each, so that two statements of one person stay two of one person', () => {
 		const { file, history } = discreet(heron(), HISTORY, NOTHING);
 		const jonna = file.evidence['e2']!.by;
-		expect(jonna).toBe('finder 2');
+		expect(jonna).toBe('finder\u00a02');
 		expect(file.conclusions['a1']!.by).toBe(jonna);
 		expect(history[0]!.who).toBe(jonna);
-		expect(file.timeline['t1']!.seenBy).toBe('finder 2, finder 1');
-		expect(file.clocks['k1']!.name).toBe('finder 2’s phone');
+		expect(file.timeline['t1']!.seenBy).toBe('finder\u00a02, finder\u00a01');
+		expect(file.clocks['k1']!.name).toBe('finder\u00a02’s phone');
 	});
 
-	it('what is a role already stays', () => {
-		const file = heron();
-		const told = { ...file, timeline: { t1: { ...file.timeline['t1']!, seenBy: 'the range officer' } } };
-		expect(discreet(told, [], NOTHING).file.timeline['t1']!.seenBy).toBe('the range officer');
-	});
+	it.each(['the range officer', 'flight recorder', 'film: lamp of the pad box', 'two people at the car'])(
+		'a role, a thing or a description stays: %s',
+		(seenBy) => {
+			const file = heron();
+			const told = { ...file, timeline: { t1: { ...file.timeline['t1']!, seenBy } } };
+			const { timeline, hazards } = discreet(told, [], NOTHING).file;
+			expect(timeline['t1']!.seenBy).toBe(seenBy);
+			expect(hazards['h1']!.what).toBe('second charge in the forward bay');
+		}
+	);
 
 	it.each([
 		['JE', 'it went NE, said JE', 'it went NE, said JE'],
@@ -50,7 +55,7 @@ describe('names', () => {
 
 	it('are taken out of free text, not out of other words', () => {
 		expect(described('Per and JONNA EK, performed per plan by Jonna.')).toBe(
-			'finder 1 and finder 2, performed per plan by finder 2.'
+			'finder\u00a01 and finder\u00a02, performed per plan by finder\u00a02.'
 		);
 	});
 });
@@ -95,6 +100,7 @@ describe('positions', () => {
 		'2026-05-17 14:02:10',
 		'a 6 mm fillet, 70 % bare',
 		'1.25 kN, 3 N, 5 E6 fibre',
+		'turns at 0.062 N·m, 0.0621 N·m and 0.012 N',
 		'SHA 0123456789'
 	])('and measurements are not: %s', (typed) => expect(described(typed)).toBe(typed));
 });

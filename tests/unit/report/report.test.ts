@@ -79,7 +79,7 @@ describe('order and content', () => {
 		const page = html();
 		const { weighing } = heronReport(ALL).weighed['a1']!;
 		expect(page).toContain(
-			`is held at ${percent(weighing.events['else']!.givenAll)}, from a starting weight of 2 %`
+			`is held at ${percent(weighing.events['else']!.givenAll)}, from a starting weight of 2\u202f%`
 		);
 		const part = between(page, 'minimal cut sets', '3 Conclusions</h2>');
 		expect(part.match(/href="#event-(glue|charge|else)"/g)!.length).toBeGreaterThanOrEqual(3);
@@ -182,13 +182,13 @@ describe('figures and pictures', () => {
 });
 
 it.each([
-	[0, '0 %'],
-	[1, '100 %'],
-	[0.632, '63 %'],
-	[0.052, '5.2 %'],
-	[0.00421, '0.42 %'],
-	[0.00002, '<0.01 %'],
-	[0.9958, '99.58 %'],
+	[0, '0\u202f%'],
+	[1, '100\u202f%'],
+	[0.632, '63\u202f%'],
+	[0.052, '5.2\u202f%'],
+	[0.00421, '0.42\u202f%'],
+	[0.00002, '<0.01\u202f%'],
+	[0.9958, '99.58\u202f%'],
 	[null, '–']
 ])('%s is printed as %s', (p, words) => expect(percent(p)).toBe(words));
 
