@@ -48,7 +48,9 @@ export function methodPage(name: string): { title: string; html: string } | null
 
 /** Fences a formula while the text around it is read as Markdown; no page of ours holds these two characters. */
 const [OPEN, CLOSE] = ['\uE000', '\uE001'];
-const CODE_OR_MATH = /(```[\s\S]*?```|`[^`\n]*`)|\$\$([\s\S]+?)\$\$|\$((?:[^$\n\\]|\\.|\n(?!\s*\n))+?)\$/g;
+/** A dollar that opens a formula has no space behind it, one that closes has none before it: '5 $' is a price. */
+const CODE_OR_MATH =
+	/(```[\s\S]*?```|`[^`\n]*`)|\$\$([\s\S]+?)\$\$|\$(?=\S)((?:[^$\n\\]|\\.|\n(?!\s*\n))+?)(?<=\S)\$(?!\d)/g;
 
 /** Markdown with TeX between dollars, as HTML with MathML: browsers set it themselves, no style is needed. */
 export function withMath(markdown: string): string {
@@ -67,8 +69,13 @@ export function withMath(markdown: string): string {
 	);
 }
 
-const mathml = (tex: string, displayMode: boolean) =>
-	katex.renderToString(tex, { displayMode, output: 'mathml', trust: false, throwOnError: true });
+function mathml(tex: string, displayMode: boolean): string {
+	const math = katex.renderToString(tex, { displayMode, output: 'mathml', trust: false, throwOnError: true });
+	// A long formula moves sideways on a narrow page, by keyboard too.
+	return displayMode
+		? `<span class="formula" role="group" aria-label="Formula" tabindex="0">${math}</span>`
+		: math;
+}
 
 /** Pages name one another as files; here they are addresses. */
 const sitesLinks = (html: string) =>
