@@ -304,8 +304,8 @@ async function air(bench: Bench) {
 	const { wind } = read.value;
 	await bench.do('weather.save', {
 		record: {
-			surfaceTemperature: `${SITE.temperatureC} ± 0.5 °C`,
-			surfacePressure: `${SITE.pressureHPa} ± 0.5 hPa`,
+			surfaceTemperature: `${SITE.temperatureC} °C`,
+			surfacePressure: `${SITE.pressureHPa} hPa`,
 			pressureIs: 'atSite',
 			heightsAre: 'abovePad',
 			fromReference: 'true',
