@@ -26,7 +26,8 @@ const REFERENCES: { [C in InvestigationCollection]?: (record: Records[C]) => Ref
 		...fromPosition(item.position),
 		...fromMoment(item.at),
 		...to('attachments', ...item.attachments),
-		...to('parts', ...item.parts)
+		...to('parts', ...item.parts),
+		...(item.kind === 'photo' ? to('evidence', item.shows) : [])
 	],
 	conflicts: (conflict) => to('evidence', ...conflict.between),
 	anomalies: (anomaly) => to('events', anomaly.top),

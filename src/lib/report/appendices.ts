@@ -51,6 +51,7 @@ function ofKind(c: Context, item: Evidence): Fact[] {
 		case 'photo':
 			return [
 				['Shows', c.line(item.subject)],
+				['Found piece in it', item.shows && c.cite(item.shows)],
 				['Seen from', c.line(item.view)],
 				['For scale', c.line(item.scale)],
 				[

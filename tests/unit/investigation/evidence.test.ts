@@ -249,6 +249,39 @@ describe('the list', () => {
 		expect(missingOf(bench.file, second!.item)).toEqual(['time']);
 	});
 
+	it('a photo lacks scale and view until they are said; a piece has the photo that names it', () => {
+		const bench = new Workbench();
+		const photo = (more: object) => ({
+			...piece(),
+			kind: 'photo',
+			subject: '',
+			view: '',
+			scale: '',
+			moved: 'beforeMoved',
+			...more
+		});
+		const [nose] = bench.do('evidence.add', { record: piece() });
+		bench.do('evidence.add', { record: photo({ view: 'from the north' }) });
+		expect(evidenceList(bench.file).map((row) => row.missing)).toEqual([
+			['place', 'time', 'photo'],
+			['place', 'time', 'photo', 'scale']
+		]);
+		const [close] = bench.do('evidence.add', { record: photo({ scale: 'ruler, 15 cm', shows: nose }) });
+		expect(evidenceList(bench.file)[0]?.missing).toEqual(['place', 'time']);
+		expect(evidenceList(bench.file)[2]?.missing).toEqual(['place', 'time', 'photo', 'view']);
+		// The piece leads to its photo, and may be withdrawn all the same: the photo does not rest on it.
+		expect(usesOf(bench.file, nose!)).toMatchObject([{ href: `evidence/${close}`, holds: false }]);
+		bench.do('evidence.withdraw', { id: nose, reason: 'of another flight' });
+	});
+
+	it('[E9] a photo shows a found piece and nothing else', () => {
+		const bench = new Workbench();
+		const [words] = bench.do('evidence.add', { record: statement() });
+		const photo = { ...piece(), kind: 'photo', subject: '', view: '', scale: '', moved: 'notKnown' };
+		for (const shows of [words, 'nowhere'])
+			expect(bench.refuse('evidence.add', { record: { ...photo, shows } }).field).toBe('shows');
+	});
+
 	it('the first hour is ticked off by what has been kept', () => {
 		const bench = new Workbench();
 		const open = () => firstHour(bench.file).filter((step) => !step.done).length;

@@ -34,6 +34,8 @@ export interface ItemDraft {
 	/** Named values of a reading. */
 	values: { label: string; value: string }[];
 	pieceType: string;
+	/** The found piece in a photo; '' for none. */
+	shows: string;
 }
 
 export function newDraft(kind: EvidenceKind, by: string, file: Investigation): ItemDraft {
@@ -52,7 +54,8 @@ export function newDraft(kind: EvidenceKind, by: string, file: Investigation): I
 		at: momentDraft(null, file),
 		own: Object.fromEntries(FIELDS[kind].map((f) => [f.name, f.as === 'choice' ? f.first : ''])),
 		values: [],
-		pieceType: ''
+		pieceType: '',
+		shows: ''
 	};
 }
 
@@ -85,7 +88,8 @@ export function draftOf(item: Evidence, file: Investigation): ItemDraft {
 			item.kind === 'reading'
 				? item.values.map(({ label, value }) => ({ label, value: typedText(value) }))
 				: [],
-		pieceType: item.kind === 'piece' ? item.pieceType : ''
+		pieceType: item.kind === 'piece' ? item.pieceType : '',
+		shows: item.kind === 'photo' ? (item.shows ?? '') : ''
 	};
 }
 
@@ -96,7 +100,7 @@ export async function recordOf(
 ): Promise<{ ok: true; record: Record<string, unknown> } | { ok: false; problems: Problem[] }> {
 	const when = await momentSent(draft.at, inv);
 	if (!when.ok) return when;
-	const { own, values, pieceType, position, at: _, ...common } = draft;
+	const { own, values, pieceType, shows, position, at: _, ...common } = draft;
 	const record: Record<string, unknown> = {
 		...common,
 		...own,
@@ -106,6 +110,7 @@ export async function recordOf(
 	if (draft.kind === 'reading')
 		record['values'] = values.filter((row) => row.label.trim() !== '' || row.value.trim() !== '');
 	if (draft.kind === 'piece') record['pieceType'] = pieceType;
+	if (draft.kind === 'photo') record['shows'] = shows || null;
 	if (draft.kind === 'test' && own['value']?.trim() === '') record['value'] = null;
 	return { ok: true, record };
 }

@@ -28,6 +28,7 @@ const LABELS: Record<string, string> = {
 	parts: 'Parts',
 	withdrawn: 'Withdrawn',
 	values: 'Values',
+	shows: 'Found piece in it',
 	pieceType: 'Tumbling piece of the table'
 };
 
@@ -59,6 +60,10 @@ export function valueWords(
 			return commonWords({ state: 'asFound', basis: 'observed', trust: 'high', [field]: value } as Evidence)[
 				field
 			];
+		case 'shows': {
+			const piece = file.evidence[value as string];
+			return piece ? `E${piece.number} ${piece.title}` : '';
+		}
 		case 'attachments':
 			return (value as string[]).map((id) => file.attachments[id]?.name ?? id).join(', ');
 		case 'parts':

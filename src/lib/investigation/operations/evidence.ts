@@ -46,6 +46,9 @@ function fault(file: Investigation, itemId: string, item: Evidence) {
 		return refused('A file named here has not arrived. Add it again.', 'attachments');
 	if (item.parts.some((p) => !file.parts[p]))
 		return refused('A part named here is not in the parts list.', 'parts');
+	// [E9] What a photo shows of the evidence is a found piece; parts, places and people are said in words.
+	if (item.kind === 'photo' && item.shows && file.evidence[item.shows]?.kind !== 'piece')
+		return refused('Choose a found piece that is in the picture.', 'shows');
 	// [E5] What can't be taken back is done for a written purpose, knowing what it costs.
 	if (item.kind === 'test' && item.reversible === 'no') {
 		if (item.purpose === '')

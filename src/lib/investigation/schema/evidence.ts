@@ -81,6 +81,8 @@ export const evidence = v.variant('kind', [
 		subject: line,
 		view: line,
 		scale: line,
+		/** The found piece in it. */
+		shows: v.optional(v.nullable(id), null),
 		moved: v.picklist(['beforeMoved', 'afterMoved', 'notKnown'])
 	}),
 	v.object({

@@ -12,12 +12,13 @@ export const EVIDENCE_WORDS: Record<EvidenceKind, { one: string; many: string }>
 	absence: { one: 'absence', many: 'absences' }
 };
 
-export type Missing = 'place' | 'time' | 'photo';
+export const MISSING = ['place', 'time', 'photo', 'scale', 'view'] as const;
+export type Missing = (typeof MISSING)[number];
 
 /** What an item of each kind should carry; the rest is welcome and not missed. */
 const EXPECTED: Record<EvidenceKind, readonly Missing[]> = {
 	piece: ['place', 'time', 'photo'],
-	photo: ['place', 'time', 'photo'],
+	photo: ['place', 'time', 'photo', 'scale', 'view'],
 	reading: ['time', 'photo'],
 	measurement: ['time', 'photo'],
 	statement: ['time'],
@@ -47,12 +48,27 @@ export const picturesOf = (file: Investigation, item: Evidence): string[] =>
 		return attachment !== undefined && canBeShown(attachment);
 	});
 
-/** What an item lacks of place, time and photo. Nothing is refused for it; nothing is accepted in silence either. */
-export function missingOf(file: Investigation, item: Evidence): Missing[] {
+/** Photos that say that they show this piece, by number; withdrawn ones left out. */
+export const photosOf = (file: Investigation, piece: string): string[] =>
+	Object.entries(file.evidence)
+		.filter(([, e]) => e.kind === 'photo' && e.shows === piece && !e.withdrawn)
+		.sort(([, a], [, b]) => a.number - b.number)
+		.map(([id]) => id);
+
+/**
+ * What an item lacks of place, time and photo, and a photo of scale and view. A piece may have its photo as an
+ * item of its own, which names it: `id` is that of the item. Nothing is refused for it; nothing is
+ * accepted in silence either.
+ */
+export function missingOf(file: Investigation, item: Evidence, id = ''): Missing[] {
 	const has: Record<Missing, boolean> = {
 		place: item.position !== null,
 		time: item.at !== null,
-		photo: item.attachments.some((a) => ['photo', 'video'].includes(file.attachments[a]?.kind ?? ''))
+		photo:
+			item.attachments.some((a) => ['photo', 'video'].includes(file.attachments[a]?.kind ?? '')) ||
+			(item.kind === 'piece' && photosOf(file, id).length > 0),
+		scale: item.kind === 'photo' && item.scale !== '',
+		view: item.kind === 'photo' && item.view !== ''
 	};
 	return EXPECTED[item.kind].filter((what) => !has[what]);
 }
@@ -66,7 +82,7 @@ export function evidenceList(file: Investigation): EvidenceRow[] {
 			id,
 			item,
 			fromPad: placed.has(id) ? apart(file, 'pad', id, placed) : null,
-			missing: item.withdrawn ? [] : missingOf(file, item),
+			missing: item.withdrawn ? [] : missingOf(file, item, id),
 			picture: picturesOf(file, item)[0] ?? null
 		}));
 }

@@ -14,6 +14,7 @@ export interface Use {
 /** Everything that names an item: what rests on it, and past runs and steps that read it. */
 export function usesOf(file: Investigation, itemId: string): Use[] {
 	const uses: Use[] = [];
+	const past = () => false;
 	const each = <C extends InvestigationCollection>(
 		collection: C,
 		describe: (record: Investigation[C][string], id: string) => [words: string, href: string],
@@ -28,13 +29,19 @@ export function usesOf(file: Investigation, itemId: string): Use[] {
 			uses.push({ words, href, holds: holds(record) });
 		}
 	};
-	const past = () => false;
 	each('hazards', (h) => [`The hazard "${h.what}"`, 'record#make-safe']);
 	each('timeline', (t) => [`The moment "${t.what}"`, 'record#timeline']);
 	each(
 		'evidence',
 		(e, id) => [`The position of E${e.number} "${e.title}"`, `evidence/${id}`],
-		(e) => e.withdrawn === null
+		(e) => e.withdrawn === null,
+		({ position }) => position?.kind === 'bearing' && position.from === itemId
+	);
+	each(
+		'evidence',
+		(e, id) => [`The photo E${e.number} "${e.title}"`, `evidence/${id}`],
+		past,
+		(e) => e.kind === 'photo' && e.shows === itemId
 	);
 	each('findings', (f) => [`The finding F${f.number} "${f.statement}"`, `anomalies/${f.anomaly}/findings`]);
 	each('observations', (o) => [`The observation O${o.number} "${o.statement}"`, 'report']);
