@@ -1,37 +1,10 @@
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
+import { begin, operate } from './support/case';
 import { expectAccessible, expectNoSidewaysScroll, withPage } from './support/page';
 
 /** A refusal is an answer of 400 to a page of ours, which the browser notes in its console. */
 const allow = [/status of 400/];
-const WHO = { cookies: [{ name: 'who', value: 'Ilse' }] };
-
-async function begin(page: Page, title: string): Promise<string> {
-	const base = new URL(page.url()).origin;
-	await page.context().addCookies(WHO.cookies.map((cookie) => ({ ...cookie, url: base })));
-	const answer = await page.request.post('/?/begin', {
-		form: { title, vehicle: '', vehicleName: 'Tern 4', flownAt: '', who: 'Ilse' },
-		headers: { origin: base, accept: 'text/html' },
-		maxRedirects: 0
-	});
-	return answer.headers()['location']!.split('/')[2]!;
-}
-
-/** Does operations as the page itself would. */
-async function operate(page: Page, id: string, operations: readonly [string, unknown][]) {
-	const origin = new URL(page.url()).origin;
-	let baseRev = 1;
-	for (const [operation, args] of operations) {
-		const answer = await page.request.post(`/investigations/${id}/do`, {
-			data: { operation, args, who: 'Ilse', baseRev },
-			headers: { origin }
-		});
-		const did = (await answer.json()) as { ok: boolean; rev: number; problems?: unknown };
-		expect(did, `${operation}: ${JSON.stringify(did.problems)}`).toMatchObject({ ok: true });
-		baseRev = did.rev;
-	}
-}
-
 const problem = (page: Page, text: string) => page.locator('.problem', { hasText: text });
 const chosen = (page: Page) => page.locator('#event-notes h2');
 
