@@ -1,4 +1,5 @@
 import { beforeEach, describe, expect, it } from 'vitest';
+import { usesOf } from '$lib/investigation/views/uses';
 import { Case } from './anomaly-case';
 
 let c: Case;
@@ -11,7 +12,13 @@ beforeEach(() => {
 	c.add('load', top);
 	c.put('evidence', 'e1', { number: 1, kind: 'piece', title: 'the bulkhead', attachments: [], parts: [] });
 	c.put('evidence', 'e2', { number: 2, kind: 'absence', title: 'no soot found', attachments: [], parts: [] });
-	c.put('calculations', 'k1', { number: 1, title: 'load at opening', anomaly: 'a1', likelihood: null });
+	c.put('calculations', 'k1', {
+		number: 1,
+		title: 'load at opening',
+		anomaly: 'a1',
+		likelihood: null,
+		sources: []
+	});
 });
 const decide = (state: string, more: Record<string, unknown> = {}) => ({
 	event: 'load',
@@ -112,5 +119,20 @@ describe('writing the conclusion', () => {
 			anomaly: 'a1',
 			record: { ...text, state: 'undetermined', nextTest: 'pull three joints of the same batch' }
 		});
+	});
+});
+
+describe('an observation', () => {
+	it('[O1] rests on evidence that is there, and keeps its number', () => {
+		const record = { statement: 'One igniter lead was chafed.', evidence: [] as string[], watch: true };
+		expect(c.refusal('observation.save', { record: { ...record, evidence: ['e9'] } }).field).toBe('evidence');
+		const first = c.do('observation.save', { record });
+		c.do('observation.save', { record: { ...record, statement: 'The rail was oily.' } });
+		c.do('observation.save', { id: first, record: { ...record, evidence: ['e1'] } });
+		expect(c.file.observations[first]).toMatchObject({ number: 1, evidence: ['e1'] });
+		expect(Object.values(c.file.observations).map(({ number }) => number)).toEqual([1, 2]);
+		expect(usesOf(c.file, 'e1')).toMatchObject([{ href: 'changes#observations', holds: true }]);
+		c.do('observation.remove', { id: first });
+		expect(Object.keys(c.file.observations)).toHaveLength(1);
 	});
 });

@@ -44,7 +44,7 @@ export function usesOf(file: Investigation, itemId: string): Use[] {
 		(e) => e.kind === 'photo' && e.shows === itemId
 	);
 	each('findings', (f) => [`The finding F${f.number} "${f.statement}"`, `anomalies/${f.anomaly}/findings`]);
-	each('observations', (o) => [`The observation O${o.number} "${o.statement}"`, 'report']);
+	each('observations', (o) => [`The observation O${o.number} "${o.statement}"`, 'changes#observations']);
 	each(
 		'events',
 		(e) => [`The disposition of "${e.title}"`, `anomalies/${e.anomaly}/tree`],
