@@ -15,15 +15,20 @@ export async function begin(page: Page, title: string): Promise<string> {
 	return answer.headers()['location']!.split('/')[2]!;
 }
 
-/** Does operations as the page itself would. @returns the records that each of them changed, by identity */
+interface Changed {
+	id: string;
+	after: unknown;
+}
+
+/** Does operations as the page itself would. @returns the records that each of them changed */
 export async function operate(
 	page: Page,
 	id: string,
 	operations: readonly [string, unknown][],
 	baseRev = 1
-): Promise<string[][]> {
+): Promise<Changed[][]> {
 	const origin = new URL(page.url()).origin;
-	const changed: string[][] = [];
+	const changed: Changed[][] = [];
 	for (const [operation, args] of operations) {
 		const answer = await page.request.post(`/investigations/${id}/do`, {
 			data: { operation, args, who: WHO, baseRev },
@@ -32,11 +37,11 @@ export async function operate(
 		const did = (await answer.json()) as {
 			ok: boolean;
 			rev: number;
-			changes?: { id: string }[];
+			changes?: Changed[];
 			problems?: unknown;
 		};
 		expect(did, `${operation}: ${JSON.stringify(did.problems)}`).toMatchObject({ ok: true });
-		changed.push((did.changes ?? []).map((change) => change.id));
+		changed.push(did.changes ?? []);
 		baseRev = did.rev;
 	}
 	return changed;
