@@ -169,7 +169,10 @@ function decided(c: Context, { disposition, kind }: TreeEvent): string {
 		`**${DISPOSITION_WORDS[disposition.state]}**`,
 		c.line(disposition.reason),
 		disposition.despite && `Although it weighs: ${c.line(disposition.despite)}`,
-		disposition.cites.length > 0 ? `(${c.cites(disposition.cites)})` : ''
+		disposition.cites.length > 0 ? `(${c.cites(disposition.cites)})` : '',
+		disposition.reviewedBy
+			? `Looked at by ${c.line(disposition.reviewedBy)}.`
+			: '*Not independently reviewed.*'
 	]
 		.filter(Boolean)
 		.join(' ');

@@ -42,7 +42,7 @@ export function discreet(
 }
 
 /** Fields that name a person. */
-const WHO = new Set(['by', 'seenBy', 'responsible', 'owner']);
+const WHO = new Set(['by', 'reviewedBy', 'seenBy', 'responsible', 'owner']);
 /** Keys and identities of the case are one word without capitals in front; they stay. */
 const IS_KEY = /^[a-z][A-Za-z0-9-]*$|^[0-9a-z-]+$/;
 
@@ -186,7 +186,10 @@ function peopleOf(file: Investigation, history: readonly { who: string }[]): Per
 	}
 	for (const { seenBy } of all(file.timeline)) add('witness', seenBy);
 	for (const { by } of all(file.hazards)) add('finder', by);
-	for (const { disposition } of all(file.events)) add('investigator', disposition.by);
+	for (const { disposition } of all(file.events)) {
+		add('investigator', disposition.by);
+		if (disposition.reviewedBy) add('investigator', disposition.reviewedBy);
+	}
 	for (const { by } of all(file.conclusions)) add('investigator', by);
 	for (const { owner } of all(file.conflicts)) add('investigator', owner);
 	for (const item of all(file.evidence)) if (item.withdrawn) add('investigator', item.withdrawn.by);

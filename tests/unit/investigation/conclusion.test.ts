@@ -122,6 +122,20 @@ describe('writing the conclusion', () => {
 	});
 });
 
+describe('a second look', () => {
+	it('[D5] is another person’s than the one who decided, and is asked for anew when it is decided anew', () => {
+		const look = (reviewedBy: string) => ({ event: 'load', reviewedBy });
+		expect(c.refusal('disposition.review', look('Jonna')).message).toMatch(/Nothing is decided/);
+		const decided = { event: 'load', state: 'unlikely', reason: 'Too small a load.' };
+		c.do('disposition.set', decided);
+		expect(c.refusal('disposition.review', look(' ilse')).field).toBe('reviewedBy');
+		c.do('disposition.review', look('Jonna'));
+		expect(c.event('load').disposition).toMatchObject({ by: 'Ilse', reviewedBy: 'Jonna', state: 'unlikely' });
+		c.do('disposition.set', { ...decided, state: 'likely' });
+		expect(c.event('load').disposition.reviewedBy).toBe('');
+	});
+});
+
 describe('an observation', () => {
 	it('[O1] rests on evidence that is there, and keeps its number', () => {
 		const record = { statement: 'One igniter lead was chafed.', evidence: [] as string[], watch: true };

@@ -9,7 +9,7 @@ import {
 	observation,
 	type TreeEvent
 } from '../schema/anomaly';
-import { id, ids, text } from '../schema/common';
+import { id, ids, line, text } from '../schema/common';
 import { cited } from '../views/citations';
 import { conclusionLacks, RULED_OUT_ASKS_ABOVE, standsInTheWay } from '../views/closure';
 import { pathDown } from '../views/tree';
@@ -41,7 +41,25 @@ const setDisposition = operation({
 		const problems = dispositionFaults(file, event, args);
 		if (problems.length > 0) return { ok: false, problems };
 		const { event: eventId, ...said } = args;
-		return done([put(file, 'events', eventId, { ...event, disposition: { ...said, by: who, at: now } })]);
+		return done([
+			put(file, 'events', eventId, { ...event, disposition: { ...said, by: who, at: now, reviewedBy: '' } })
+		]);
+	}
+});
+
+/** [D5] A second look is another person's; deciding anew asks for a new one. */
+const review = operation({
+	name: 'disposition.review',
+	label: 'Noted who looked at a disposition',
+	args: v.object({ event: id, reviewedBy: line }),
+	apply: (file: Investigation, { event: eventId, reviewedBy }) => {
+		const event = file.events[eventId];
+		if (!event) return refused(GONE);
+		const { disposition } = event;
+		if (disposition.state === 'open') return refused('Nothing is decided here yet.', 'reviewedBy');
+		if (reviewedBy !== '' && reviewedBy.toLowerCase() === disposition.by.trim().toLowerCase())
+			return refused(`${disposition.by} decided it. A second look is taken by somebody else.`, 'reviewedBy');
+		return done([put(file, 'events', eventId, { ...event, disposition: { ...disposition, reviewedBy } })]);
 	}
 });
 
@@ -143,6 +161,7 @@ const observe = operation({
 
 export const conclusionOps = [
 	setDisposition,
+	review,
 	setCauseType,
 	write,
 	observe,

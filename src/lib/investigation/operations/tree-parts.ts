@@ -29,7 +29,8 @@ export const openDisposition = (): TreeEvent['disposition'] => ({
 	despite: '',
 	weightThen: null,
 	by: '',
-	at: ''
+	at: '',
+	reviewedBy: ''
 });
 
 export const GONE = 'This event is no longer there; somebody removed it meanwhile.';

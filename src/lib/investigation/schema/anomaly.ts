@@ -61,7 +61,9 @@ export const disposition = v.object({
 	/** Probability given everything when this was decided; null where it was not weighed. */
 	weightThen: v.optional(v.nullable(v.pipe(v.number(), v.minValue(0), v.maxValue(1))), null),
 	by: line,
-	at: v.string()
+	at: v.string(),
+	/** Who looked at it besides the one who decided; '' where nobody did. */
+	reviewedBy: v.optional(line, '')
 });
 export type Disposition = v.InferOutput<typeof disposition>;
 
