@@ -175,7 +175,7 @@ export async function beacon(bench: Bench): Promise<void> {
 		A,
 		{
 			state: 'undetermined',
-			statement: `It is **not known** why the beacon fell silent. It most likely lost its supply (${percent(at('a4-10'))}), but whether the connector worked open (${percent(at('a4-13'))}) or the protection of the cell tripped (${percent(at('a4-14'))}) the evidence does not decide. The ground antenna was not it.`,
+			statement: `It is not known why the beacon fell silent. It most likely lost its supply (${percent(at('a4-10'))}), but whether the connector worked open (${percent(at('a4-13'))}) or the protection of the cell tripped (${percent(at('a4-14'))}) the evidence does not decide. The ground antenna was not it.`,
 			confidence: 'low',
 			confidenceReason:
 				'Starting weights are guesses, and the decisive look was lost when the cell was made safe.',

@@ -1,7 +1,7 @@
 /** What follows: changes carried through their lives, what was noticed beside the causes, and who may fly. */
 import { type Bench, VEHICLE_ID } from './bench';
 import { test as asTest } from './kinds';
-import { clear, FIRST_BUILD, THIRD_BUILD } from './record';
+import { clear, FIRST_BUILD, SECOND_BUILD, THIRD_BUILD } from './record';
 
 interface Proposal {
 	anomaly: string;
@@ -59,6 +59,7 @@ async function third(bench: Bench) {
 			state: 'building'
 		}
 	});
+	await bench.doVehicle('build.copyParts', { from: SECOND_BUILD, to: THIRD_BUILD, counts: 'new' });
 }
 
 async function raise(bench: Bench) {

@@ -269,7 +269,7 @@ export async function drogue(bench: Bench): Promise<void> {
 		A,
 		{
 			state: 'probableCause',
-			statement: `The turning vehicle **wound the leader round the tether** (${percent(at('a2-10'))}), since the swivel did not turn under load (${percent(at('a2-16'))}). The vehicle turned because half of fin 2 was gone (A1). About half of the drogue’s area was open on average: see the descent run.`,
+			statement: `The turning vehicle wound the leader round the tether (${percent(at('a2-10'))}), since the swivel did not turn under load (${percent(at('a2-16'))}). The vehicle turned because half of fin 2 was gone (A1). About half of the drogue’s area was open on average: see the descent run.`,
 			confidence: 'moderate',
 			confidenceReason: 'Leader and swivel were measured; that it turned rests on one pair of eyes.',
 			counterArgument:

@@ -165,6 +165,7 @@ export async function evidence(bench: Bench): Promise<void> {
 			'19:22:05',
 			{
 				title: 'Stub of fin 2, at the joint',
+				shows: 'e-body',
 				subject: 'joint edge of the stub',
 				view: 'looking inward along the sheet',
 				scale: 'bar, 50 mm',
@@ -178,6 +179,7 @@ export async function evidence(bench: Bench): Promise<void> {
 			'15:09:51',
 			{
 				title: 'Drogue and tether as they lay',
+				shows: 'e-drogue',
 				subject: 'leader wound round the tether',
 				view: 'from above',
 				scale: 'bar, 100 mm',
@@ -191,6 +193,7 @@ export async function evidence(bench: Bench): Promise<void> {
 			'19:40:33',
 			{
 				title: 'Swivel of the drogue leader',
+				shows: 'e-drogue',
 				subject: 'gap between the two halves',
 				view: 'from the side',
 				scale: 'bar, 20 mm',
@@ -204,6 +207,7 @@ export async function evidence(bench: Bench): Promise<void> {
 			'19:48:12',
 			{
 				title: 'Igniter leads on the bench',
+				shows: 'e-leads',
 				subject: 'tape mark and burnt head',
 				view: 'from above',
 				scale: 'bar, 40 mm',
@@ -217,6 +221,7 @@ export async function evidence(bench: Bench): Promise<void> {
 			'19:55:47',
 			{
 				title: 'Beacon sled, connector at the left',
+				shows: 'e-nose',
 				subject: 'two-pin connector of the cell, unplugged by hand',
 				view: 'from above',
 				scale: 'bar, 20 mm',
@@ -229,6 +234,7 @@ export async function evidence(bench: Bench): Promise<void> {
 		'e-photo-body',
 		picture({
 			title: 'Body, tether and nose section as found',
+			shows: 'e-body',
 			by: 'Joss',
 			at: phone('15:04:20'),
 			position: overview.position('4.5 m'),

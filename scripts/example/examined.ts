@@ -14,6 +14,20 @@ export async function examined(bench: Bench) {
 	const add = (id: string, record: object) => bench.do('evidence.add', { id, record });
 	const day = (date: string) => ({ kind: 'clock', clock: 'c-joss', reading: date });
 	bench.at('2025-05-19T18:00:00Z', 'Marit');
+	await bench.do('part.add', {
+		id: 'chips',
+		record: {
+			name: 'Chips of the joint of fin 2',
+			vehiclePart: null,
+			group: 'airframe',
+			description: 'Some 20 mm of the joint edge is on neither half.',
+			mass: '',
+			uses: 1,
+			outcome: 'missing',
+			next: null,
+			note: 'Searched for once, not found.'
+		}
+	});
 	await add(
 		'e-joint',
 		measurement({
@@ -164,6 +178,7 @@ export async function examined(bench: Bench) {
 			at: phone('17:15'),
 			lookedFor: 'splinters of the joint, paint, anything of the vehicle',
 			howThoroughly: 'gridSearch',
+			parts: ['chips'],
 			detection: '60 %',
 			description: 'Three people, lines 4 m apart from the pad to 60 m beyond the body, half an hour.'
 		})
@@ -272,18 +287,4 @@ export async function whatCameBack(bench: Bench) {
 	for (const [id, then] of Object.entries(next))
 		await bench.do('part.outcome', { id, outcome: 'recovered', next: then });
 	await bench.do('part.outcome', { id: 'igniter', outcome: 'destroyed', next: 'keepAsEvidence' });
-	await bench.do('part.add', {
-		id: 'chips',
-		record: {
-			name: 'Chips of the joint of fin 2',
-			vehiclePart: null,
-			group: 'airframe',
-			description: 'Some 20 mm of the joint edge is on neither half.',
-			mass: '',
-			uses: 1,
-			outcome: 'missing',
-			next: null,
-			note: 'Searched for once, not found.'
-		}
-	});
 }

@@ -399,7 +399,7 @@ async function conclusion(bench: Bench) {
 		A,
 		{
 			state: 'probableCause',
-			statement: `The outer half of fin 2 parted from the vehicle **while the motor burned** (${percent(at('a1-10'))}). The scarf joint of the repair held less than the sheet: more than half of it met dry (${percent(at('a1-11'))}). What loaded it is less sure: flutter near the greatest speed (${percent(at('a1-13'))}) before a gust (${percent(at('a1-14'))}).\n\nIt did not break at landing, as was thought at first.`,
+			statement: `The outer half of fin 2 parted from the vehicle while the motor burned (${percent(at('a1-10'))}). The scarf joint of the repair held less than the sheet: more than half of it met dry (${percent(at('a1-11'))}). What loaded it is less sure: flutter near the greatest speed (${percent(at('a1-13'))}) before a gust (${percent(at('a1-14'))}).\n\nIt did not break at landing, as was thought at first.`,
 			confidence: 'moderate',
 			confidenceReason:
 				'Four independent kinds of evidence agree: where it lay, the joint itself, its sister, and the apogee. Starting weights are guesses and own history of fourteen joints; the wind was measured once, 72 minutes earlier.',

@@ -225,7 +225,7 @@ export async function ignition(bench: Bench): Promise<void> {
 		A,
 		{
 			state: 'established',
-			statement: `The igniter **burnt below its place** (${percent(at('a3-10'))}): it had slipped 146 mm when the vehicle was tipped up with the igniter in, and nothing but tape held it. Battery and clips were good.`,
+			statement: `The igniter burnt below its place (${percent(at('a3-10'))}): it had slipped 146 mm when the vehicle was tipped up with the igniter in, and nothing but tape held it. Battery and clips were good.`,
 			confidence: 'high',
 			confidenceReason: 'Film, scorch mark and the circuit’s own readings are independent and agree.',
 			counterArgument:

@@ -27,6 +27,7 @@ export const picture = (more: More) => ({
 	subject: '',
 	view: '',
 	scale: '',
+	shows: null,
 	moved: 'notKnown',
 	...more
 });

@@ -327,6 +327,7 @@ async function expectations(bench: Bench) {
 	await expect('x-time', 'timeToApogee', `${FLIGHT.expected.t.toFixed(1)} ± 0.4 s`, own);
 	await expect('x-speed', 'maxSpeed', `${Math.round(FLIGHT.greatestSpeedMS)} ± 6 m/s`, own);
 	await expect('x-burn', 'burnTime', '2.6 ± 0.1 s', 'static firing of 2 March');
+	await expect('x-descent', 'descentTime', '87 ± 5 s', 'from the rates below');
 	await expect('x-drogue', 'drogueRate', `${DROGUE.plannedMS} ± 1 m/s`, 'flights 1 and 2');
 	await expect('x-main-height', 'mainHeight', '200 m', 'recorder setting');
 	await expect('x-main', 'mainRate', '6.5 ± 0.4 m/s', 'flights 1 and 2');
@@ -365,7 +366,7 @@ async function clocks(bench: Bench) {
 		'Memory of the day',
 		'memory',
 		'-01:00',
-		'',
-		'Written down at the pad the same hour, by no clock.'
+		'0 ± 20 s',
+		'Written down at the pad the same hour, by no clock: good to some twenty seconds.'
 	);
 }

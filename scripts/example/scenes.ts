@@ -118,8 +118,7 @@ export const SCENES = {
 				'M330 330l26 -8 30 10 44 -12 38 10 60 -9 52 11 40 -8 70 9 66 -10 58 9 74 -8 62 8 80 -7 86 8 60 -8 74 7 60 -4',
 				INK,
 				6
-			) +
-			line('M980 300V250M1240 300V250M980 268H1240', INK, 4)
+			)
 	},
 	stub: {
 		title: 'E1  STUB OF FIN 2, LOOKING AT THE JOINT',

@@ -39,7 +39,9 @@ export function planOf(file: Investigation): { ok: true; plan: Plan } | { ok: fa
 	if (!pad) return { ok: false, missing: 'The pad has no position yet, and everything is drawn from there.' };
 	const placed = positions(file);
 	const declination = file.site['main']?.declinationDeg ?? 0;
-	const items = [...placed].map(([id, at]): PlanItem => {
+	// What no longer counts lies nowhere.
+	const counting = [...placed].filter(([id]) => !file.evidence[id]!.withdrawn);
+	const items = counting.map(([id, at]): PlanItem => {
 		const item = file.evidence[id]!;
 		const { distanceM, bearingDeg } = distanceAndBearing(pad, at.place);
 		return {

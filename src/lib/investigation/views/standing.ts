@@ -20,7 +20,7 @@ export function standing(file: Investigation): Record<Room, Standing> {
 	const parts = Object.values(file.parts);
 	const unaccounted = parts.filter((p) => p.outcome === null).length;
 	const wind = file.weather['main']?.wind.length ?? 0;
-	const evidence = Object.values(file.evidence);
+	const evidence = Object.values(file.evidence).filter((item) => !item.withdrawn);
 	const unplaced = evidence.filter((e) => e.kind === 'piece' && e.position === null).length;
 	const pieces = evidence.filter((e) => e.kind === 'piece').length;
 	const anomalies = Object.keys(file.anomalies);
