@@ -1,7 +1,12 @@
 const MB = 1024 * 1024;
 
 /** Largest request bodies, in bytes. The server's entry refuses what exceeds the largest of them. */
-export const bodyLimits = { command: 1 * MB, photo: 50 * MB, recording: 200 * MB, archive: 4100 * MB } as const;
+export const bodyLimits = {
+	command: 1 * MB,
+	photo: 50 * MB,
+	recording: 200 * MB,
+	archive: 4100 * MB
+} as const;
 
 /**
  * Routes that take more than a command, by route id (the folder under src/routes). A route that takes photos and

@@ -26,10 +26,7 @@ export const PUT: RequestHandler = async ({ params, request }) => {
 	// Read to the end what was refused midway: a browser that is cut off shows no answer.
 	for await (const _ of chunks());
 	const { message } = received.error;
-	return json(
-		{ ok: false, problems: [{ field: '', message }] },
-		{ status: statusOf(received.error) }
-	);
+	return json({ ok: false, problems: [{ field: '', message }] }, { status: statusOf(received.error) });
 };
 
 function decodeName(header: string | null): string {
