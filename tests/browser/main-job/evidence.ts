@@ -71,7 +71,6 @@ export async function pieces(page: Page): Promise<void> {
 	await where.getByText(`${Math.round(metres)} m from the pad`).waitFor();
 	await fillIn(where, { 'Known to within': '4 m', 'The circle holds it in': '68 % of cases' });
 	await page.getByRole('checkbox', { name: 'nose cone' }).check();
-	await fillIn(page, { 'This is': 'observed' });
 	await keep(page, 'Keep this item');
 	expect(await textOf(row(page, 'E3 nose cone'))).toContain(written(apart(PAD, NOSE)));
 
@@ -85,15 +84,14 @@ export async function pieces(page: Page): Promise<void> {
 	await fillIn(where, { 'Given as': 'distance and bearing' });
 	await fillIn(where, {
 		'Measured from': 'E3 nose cone',
-		Distance: '394 ± 6 ft',
-		'Bearing, degrees': '110',
+		Distance: '295 ± 6 ft',
+		'Bearing, degrees': '158',
 		'±': '2',
 		North: 'magnetic'
 	});
-	// 394 ft × 0.3048 = 120.09 m.
-	await where.getByText(/394 ± 6\s?ft = 120\.\d/).waitFor();
+	// 295 ft × 0.3048 = 89.92 m.
+	await where.getByText(/295 ± 6\s?ft = 89\.9/).waitFor();
 	await page.getByRole('checkbox', { name: 'bay tube' }).check();
-	await fillIn(page, { 'This is': 'observed' });
 	await keep(page, 'Keep this item');
 	await page.getByRole('link', { name: /^Evidence.*4 items/ }).waitFor();
 }
@@ -113,7 +111,6 @@ export async function readingAndAbsence(page: Page): Promise<void> {
 	await fillIn(values, { Quantity: 'peak height', Value: '1983 ft' });
 	// 1983 ft × 0.3048 = 604.4 m.
 	await values.getByText(/1983\s?ft = 604\.4\s?m/).waitFor();
-	await fillIn(page, { 'This is': 'observed' });
 	await keep(page, 'Keep this item');
 	await row(page, 'tones of the recorder').waitFor();
 
@@ -125,7 +122,6 @@ export async function readingAndAbsence(page: Page): Promise<void> {
 		'Chance of seeing it, had it been there': '95 %'
 	});
 	await page.getByRole('checkbox', { name: 'shear pins' }).check();
-	await fillIn(page, { 'This is': 'observed' });
 	await keep(page, 'Keep this item');
 	await page.getByRole('link', { name: /^Evidence.*6 items/ }).waitFor();
 }
@@ -159,9 +155,9 @@ export async function ground(page: Page): Promise<void> {
 	await press(placed, 'choose E3 nose cone');
 	await plan.getByRole('button', { name: /bay tube with fins/ }).click();
 	const said = await textOf(margin(page));
-	// 120.09 m by 110° magnetic, 4.2° E declination: 114° true.
-	expect(said).toContain('120 m apart');
-	expect(said).toContain('E4 lies at bearing 114° true from E3');
+	// 89.92 m by 158° magnetic, 4.2° E declination: 162° true.
+	expect(said).toContain('90 m apart');
+	expect(said).toContain('E4 lies at bearing 162° true from E3');
 	expect(await textOf(placed)).toContain('E1 nose cone as it lay, from the east');
 	await margin(page).getByText('Run a fall separation').waitFor();
 	await page.getByRole('link', { name: /^Ground.*2 pieces placed/ }).waitFor();

@@ -51,7 +51,10 @@ export async function goTo(page: Page, room: string): Promise<void> {
 		.getByRole('navigation', { name: 'Line of work' })
 		.getByRole('link', { name: new RegExp(`^${room}`) })
 		.click();
-	await page.getByRole('heading', { level: 1, name: room }).waitFor();
+	await page.waitForURL(new RegExp(`/${room.toLowerCase()}$`));
+	// The report's heading is the investigation's title.
+	if (room !== 'Report') await page.getByRole('heading', { level: 1, name: room }).waitFor();
+	else await page.getByRole('article').waitFor();
 }
 
 /** Visible text with its thin and hard spaces made plain, for comparing with what a person reads. */
