@@ -1,7 +1,12 @@
 import type { FileKind } from '$lib/investigation/check';
+import type { Investigation, VehicleFile } from '$lib/investigation/case';
+import { type Entry, entryOf } from '$lib/investigation/views/history';
+import { recordName } from '$lib/investigation/views/record-names';
 import { type Version, versionsOf } from '$lib/investigation/views/versions';
+import { filled } from './case-rules';
 import { openStore } from './open-store';
-import type { Refusal, Result } from './storage/types';
+import type { HistoryLine, Records, Refusal, Result } from './storage/types';
+import { inverseOf } from './storage/undo';
 
 /** Every version of one record, oldest first, with who, when and why. */
 export async function recordHistory(
@@ -12,4 +17,81 @@ export async function recordHistory(
 ): Promise<Result<Version[], Refusal>> {
 	const lines = await (await openStore()).history(`${kind}/${id}`);
 	return lines.ok ? { ok: true, value: versionsOf(lines.value, collection, recordId) } : lines;
+}
+
+/** Lines on one page of the history. */
+export const LINES_A_PAGE = 200;
+
+export interface HistoryPage {
+	/** Newest first. */
+	entries: (Entry & { canUndo: boolean })[];
+	page: number;
+	pages: number;
+	/** The record that it is about, in words, or null for all. */
+	record: string | null;
+}
+
+/**
+ * One page of the history in words, newest first.
+ * @param page  from 1; what lies outside is the nearest page there is
+ * @param record  'collection/id': only the lines that touched this record
+ */
+export async function historyPage(
+	kind: FileKind,
+	id: string,
+	page: number,
+	record: string | null
+): Promise<Result<HistoryPage, Refusal>> {
+	const store = await openStore();
+	const opened = await store.open(`${kind}/${id}`);
+	if (!opened.ok) return opened;
+	const { rev, state } = opened.value;
+	const [collection = '', recordId = ''] = record?.split('/') ?? [];
+	let lines: HistoryLine[];
+	let count = rev;
+	const at = (total: number) => {
+		const pages = Math.max(1, Math.ceil(total / LINES_A_PAGE));
+		return { pages, page: Math.min(pages, Math.max(1, Math.trunc(page) || 1)) };
+	};
+	if (record === null) {
+		// Revisions run without gaps, so that a page is read without the rest.
+		const last = rev - (at(count).page - 1) * LINES_A_PAGE;
+		const read = await store.history(`${kind}/${id}`, Math.max(1, last - LINES_A_PAGE + 1), last);
+		if (!read.ok) return read;
+		lines = read.value.toReversed();
+	} else {
+		const read = await store.history(`${kind}/${id}`);
+		if (!read.ok) return read;
+		const own = read.value
+			.filter(({ changes }) => changes.some((c) => c.collection === collection && c.id === recordId))
+			.toReversed();
+		count = own.length;
+		const first = (at(count).page - 1) * LINES_A_PAGE;
+		lines = own.slice(first, first + LINES_A_PAGE);
+	}
+	const file = filled(kind, state) as unknown as Investigation | VehicleFile;
+	return {
+		ok: true,
+		value: {
+			...at(count),
+			record: record === null ? null : nameOf(lines, collection, recordId, state, file),
+			entries: lines.map((line) => ({
+				...entryOf(line, file),
+				// The first line is the file itself.
+				canUndo: line.rev > 1 && inverseOf(line, state).ok
+			}))
+		}
+	};
+}
+
+function nameOf(
+	lines: readonly HistoryLine[],
+	collection: string,
+	id: string,
+	state: Records,
+	file: Investigation | VehicleFile
+): string {
+	const change = lines[0]?.changes.find((c) => c.collection === collection && c.id === id);
+	const record = state[collection]?.[id] ?? change?.after ?? change?.before;
+	return record ? recordName(collection, record, id, file) : 'a record that is not there';
 }

@@ -70,6 +70,14 @@ export class OpenFile<F extends Investigation | VehicleFile> {
 		});
 	}
 
+	/** Takes back any one line of the history; undo on this page then takes that back. */
+	takeBack(rev: number): Promise<Did> {
+		return this.#send('undo', { rev }, (made) => {
+			this.#done = [...this.#done, made];
+			this.#undone = [];
+		});
+	}
+
 	/** Takes over what the server has, after another page or person changed it. */
 	replace(rev: number, file: F) {
 		this.rev = rev;

@@ -71,8 +71,14 @@ export function entryOf(line: Line, file: File): Entry {
 	};
 }
 
+/** Lines that no operation of a page makes. */
+const BESIDES: Readonly<Record<string, string>> = {
+	begin: 'Began the investigation',
+	'vehicle.begin': 'Began the vehicle’s file'
+};
+
 function whatWasDone({ operation, args }: Line): string {
-	if (operation !== 'undo') return operationLabel(operation);
+	if (operation !== 'undo') return BESIDES[operation] ?? operationLabel(operation);
 	const taken = (args as { operation?: unknown } | null)?.operation;
 	return typeof taken === 'string' && taken !== 'undo'
 		? `Took back: ${operationLabel(taken)}`

@@ -1,8 +1,9 @@
-import { beforeEach, expect, it } from 'vitest';
+import { beforeEach, describe, expect, it } from 'vitest';
 import { beginInvestigation } from '$lib/investigation/start';
 import { rules } from '$lib/server/case-rules';
 import { doOperation, undoLine } from '$lib/server/cases';
 import { openStore } from '$lib/server/open-store';
+import { historyPage, LINES_A_PAGE } from '$lib/server/record-history';
 import { MemoryStore } from '$lib/server/storage/memory-store';
 import type { Change } from '$lib/server/storage/types';
 import { piece } from '../investigation/workbench';
@@ -83,4 +84,55 @@ it('a line whose records stand as it left them is taken back, and can be taken b
 	expect(
 		await undoLine('investigations', 'harrier', rev + 1, { who: 'Ada', baseRev: rev + 1 })
 	).toMatchObject({ ok: true });
+});
+
+describe('the history on a page', () => {
+	const page = async (at = 1, record: string | null = null) => {
+		const read = await historyPage('investigations', 'harrier', at, record);
+		if (!read.ok) throw new Error(read.error.message);
+		return read.value;
+	};
+
+	it('has the newest line first, and says which can be taken back', async () => {
+		await keep('evidence.add', { id: 'e1', record: piece() });
+		await keep('evidence.correct', { id: 'e1', record: piece({ mass: '208 g' }), reason: 'read again' });
+		const { entries, pages, record } = await page();
+		expect([pages, record]).toEqual([1, null]);
+		expect(entries.map(({ rev, who, what, reason, canUndo }) => [rev, who, what, reason, canUndo])).toEqual([
+			[3, 'Ada', 'Corrected an item of evidence', 'read again', true],
+			[2, 'Ada', 'Added an item of evidence', '', false],
+			[1, 'Ada', 'Began the investigation', '', false]
+		]);
+		expect(entries[0]!.records[0]!.fields).toEqual([{ field: 'mass', before: '212 g', after: '208 g' }]);
+	});
+
+	it('of one record has only its lines, also where it is no longer there', async () => {
+		await keep('evidence.add', { id: 'e1', record: piece() });
+		await keep('evidence.add', { id: 'e2', record: piece({ title: 'Fin' }) });
+		const { entries, record } = await page(1, 'evidence/e2');
+		expect(entries.map(({ rev }) => rev)).toEqual([3]);
+		expect(record).toBe('E2 “Fin”');
+		await undoLine('investigations', 'harrier', 3, { who: 'Ada', baseRev: rev });
+		expect(await page(1, 'evidence/e2')).toMatchObject({
+			record: 'E2 “Fin”',
+			entries: [{ rev: 4, what: 'Took back: Added an item of evidence' }, { rev: 3 }]
+		});
+		expect(await page(1, 'evidence/never')).toMatchObject({ entries: [], pages: 1 });
+	});
+
+	it('comes in pages without a line twice or left out, and a page that is not there is the nearest', async () => {
+		const record = { name: 'Ada’s phone', kind: 'phone', zoneMinutes: 120, ahead: '', note: '' };
+		const [clock] = [await keep('clock.add', { id: 'c1', record })];
+		for (let n = 1; n <= LINES_A_PAGE + 3; n++)
+			await keep('clock.change', { id: 'c1', record: { ...record, note: `compared ${n} times` } });
+		expect(clock).toBe(2);
+		const revs = async (at: number, of: string | null) => (await page(at, of)).entries.map((e) => e.rev);
+		for (const of of [null, 'clocks/c1']) {
+			const all = [...(await revs(1, of)), ...(await revs(2, of))];
+			const least = of === null ? 1 : 2;
+			expect(all).toEqual(Array.from({ length: rev - least + 1 }, (_, i) => rev - i));
+			expect(await revs(99, of)).toEqual(await revs(2, of));
+			expect(await revs(NaN, of)).toEqual(await revs(1, of));
+		}
+	});
 });
