@@ -105,7 +105,8 @@ export async function verify(page: Page): Promise<void> {
 		'In one line: what is it?': 'pull test of the joint with three pins',
 		'Kind of test': 'pull test',
 		Result: 'three joints parted cleanly',
-		'Measured value': '291 ± 8 N'
+		'Measured value': '291 ± 8 N',
+		'This is': 'observed'
 	});
 	await keep(page, 'Keep this item');
 	await page.goto(change);

@@ -71,6 +71,7 @@ export async function pieces(page: Page): Promise<void> {
 	await where.getByText(`${Math.round(metres)} m from the pad`).waitFor();
 	await fillIn(where, { 'Known to within': '4 m', 'The circle holds it in': '68 % of cases' });
 	await page.getByRole('checkbox', { name: 'nose cone' }).check();
+	await fillIn(page, { 'This is': 'observed' });
 	await keep(page, 'Keep this item');
 	expect(await textOf(row(page, 'E3 nose cone'))).toContain(written(apart(PAD, NOSE)));
 
@@ -92,6 +93,7 @@ export async function pieces(page: Page): Promise<void> {
 	// 295 ft × 0.3048 = 89.92 m.
 	await where.getByText(/295 ± 6\s?ft = 89\.9/).waitFor();
 	await page.getByRole('checkbox', { name: 'bay tube' }).check();
+	await fillIn(page, { 'This is': 'observed' });
 	await keep(page, 'Keep this item');
 	await page.getByRole('link', { name: /^Evidence.*4 items/ }).waitFor();
 }
@@ -111,6 +113,7 @@ export async function readingAndAbsence(page: Page): Promise<void> {
 	await fillIn(values, { Quantity: 'peak height', Value: '1983 ft' });
 	// 1983 ft × 0.3048 = 604.4 m.
 	await values.getByText(/1983\s?ft = 604\.4\s?m/).waitFor();
+	await fillIn(page, { 'This is': 'observed' });
 	await keep(page, 'Keep this item');
 	await row(page, 'tones of the recorder').waitFor();
 
@@ -122,6 +125,7 @@ export async function readingAndAbsence(page: Page): Promise<void> {
 		'Chance of seeing it, had it been there': '95 %'
 	});
 	await page.getByRole('checkbox', { name: 'shear pins' }).check();
+	await fillIn(page, { 'This is': 'observed' });
 	await keep(page, 'Keep this item');
 	await page.getByRole('link', { name: /^Evidence.*6 items/ }).waitFor();
 }
