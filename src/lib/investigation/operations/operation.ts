@@ -36,7 +36,7 @@ export function operation<File extends Investigation | VehicleFile, S extends v.
 	args: S;
 	apply: (file: File, args: v.InferOutput<S>, context: Context) => Outcome<Change[]>;
 }): Operation<File, v.InferOutput<S>> {
-	return definition as Operation<File, v.InferOutput<S>>;
+	return definition;
 }
 
 /** Faults of unknown input as a list of problems, each with the path of its field. */
