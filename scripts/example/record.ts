@@ -176,7 +176,7 @@ export async function record(bench: Bench): Promise<void> {
 			vehicleName: 'Lantern 2',
 			build: SECOND_BUILD,
 			buildName: 'second airframe',
-			flownAt: '2025-05-17 14:32:08',
+			flownAt: '2025-05-17 14:32:08.0',
 			zoneMinutes: -60
 		},
 		named
