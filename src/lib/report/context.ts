@@ -51,8 +51,9 @@ export class Context {
 			: findings[id]
 				? (['F', findings[id]] as const)
 				: (['K', calculations[id]] as const);
+		const withdrawn = evidence[id]?.withdrawn ? ' (withdrawn)' : '';
 		return record
-			? `[${letter}${record.number}](#${letter.toLowerCase()}${record.number})`
+			? `[${letter}${record.number}](#${letter.toLowerCase()}${record.number})${withdrawn}`
 			: '(no longer there)';
 	};
 

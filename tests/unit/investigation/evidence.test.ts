@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { citables, cited, citedWords } from '$lib/investigation/views/citations';
 import { evidenceList, firstHour, looseFiles, missingOf } from '$lib/investigation/views/evidence-list';
 import { usesOf } from '$lib/investigation/views/uses';
 import { absence, circle, file, piece, reading, statement, test, Workbench } from './workbench';
@@ -290,5 +291,20 @@ describe('the list', () => {
 		bench.do('evidence.add', { record: reading() });
 		bench.do('evidence.add', { record: absence() });
 		expect(open()).toBe(4);
+	});
+});
+
+describe('a withdrawn item', () => {
+	it('is not offered to be cited, and is marked where it was cited before', () => {
+		const bench = new Workbench();
+		const [nose, words] = [
+			bench.do('evidence.add', { record: piece() })[0]!,
+			bench.do('evidence.add', { record: statement() })[0]!
+		];
+		const offered = () => citables(bench.file, 'a1').map(({ id }) => id);
+		expect(offered()).toEqual([nose, words]);
+		bench.do('evidence.withdraw', { id: nose, reason: 'of another flight' });
+		expect(offered()).toEqual([words]);
+		expect(citedWords(cited(bench.file, nose)!)).toBe('E1 Nose, dented on one side (withdrawn)');
 	});
 });

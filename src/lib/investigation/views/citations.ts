@@ -7,25 +7,39 @@ export interface Citable {
 	/** E7, F3, K2. */
 	label: string;
 	title: string;
+	/** Withdrawn evidence no longer counts: it stays where it was cited, and is not offered again. */
+	withdrawn: boolean;
 }
 
 /** The record behind a cited identity, or null where it is gone. */
 export function cited(file: Investigation, id: string): Citable | null {
 	const item = file.evidence[id];
-	if (item) return { id, kind: 'evidence', label: `E${item.number}`, title: item.title };
+	if (item)
+		return {
+			id,
+			kind: 'evidence',
+			label: `E${item.number}`,
+			title: item.title,
+			withdrawn: item.withdrawn != null
+		};
 	const finding = file.findings[id];
-	if (finding) return { id, kind: 'finding', label: `F${finding.number}`, title: finding.statement };
+	if (finding)
+		return { id, kind: 'finding', label: `F${finding.number}`, title: finding.statement, withdrawn: false };
 	const run = file.calculations[id];
-	if (run) return { id, kind: 'calculation', label: `K${run.number}`, title: run.title };
+	if (run) return { id, kind: 'calculation', label: `K${run.number}`, title: run.title, withdrawn: false };
 	return null;
 }
 
-/** All that a decision in this anomaly may cite: its findings and calculations, then the evidence. */
+/** 'E7 Nose', and that it is withdrawn where it is. */
+export const citedWords = ({ label, title, withdrawn }: Citable): string =>
+	`${label} ${title}${withdrawn ? ' (withdrawn)' : ''}`;
+
+/** All that a decision in this anomaly may cite: its findings and calculations, then the evidence that still counts. */
 export function citables(file: Investigation, anomaly: string): Citable[] {
 	const ids = [
 		...Object.keys(file.findings).filter((id) => file.findings[id]!.anomaly === anomaly),
 		...Object.keys(file.calculations).filter((id) => file.calculations[id]!.anomaly === anomaly),
 		...Object.keys(file.evidence)
 	];
-	return ids.map((id) => cited(file, id)!);
+	return ids.map((id) => cited(file, id)!).filter(({ withdrawn }) => !withdrawn);
 }
