@@ -1,5 +1,5 @@
 import { beforeEach, describe, expect, it } from 'vitest';
-import { lookDeeper, named, weighCase } from '$lib/components/weighing/weigh-case';
+import { lookDeeper, named, weighCase, whatEachDid } from '$lib/components/weighing/weigh-case';
 import { toTreeModel } from '$lib/investigation/views/tree-model';
 import { Case } from './anomaly-case';
 
@@ -124,6 +124,12 @@ describe('the case as the engine weighs it', () => {
 		expect(weighing.events['load']).toMatchObject({ prior: 0.1 });
 		expect(weighing.events['load']!.givenTop).toBeCloseTo(0.1 / 0.28, 12);
 		expect(weighing.events['load']!.givenAll).toBeCloseTo((load + both) / (load + glue + both), 12);
+		// What the one sign did follows apart: without it there is only that the top happened.
+		expect(weighing.contributions).toEqual([]);
+		const told = whatEachDid({ ...toTreeModel(c.file, 'a1'), trying: false });
+		expect(told.givenAll['load']).toBe(weighing.events['load']!.givenAll);
+		expect(told.contributions).toHaveLength(1);
+		expect(told.contributions[0]!.withoutIt['load']).toBeCloseTo(0.1 / 0.28, 12);
 	});
 
 	it('leaves the unthought-of branch where it was, whatever is found, until somebody says why', () => {

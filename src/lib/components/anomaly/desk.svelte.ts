@@ -55,7 +55,11 @@ export class AnomalyDesk {
 		...this.weighing?.events,
 		...this.weighing?.gates
 	}));
-	readonly contributions = $derived.by((): readonly Contribution[] => this.weighing?.contributions ?? []);
+	readonly contributions = $derived.by((): readonly Contribution[] => this.weigher.told?.contributions ?? []);
+	/** Probability of an event given everything, as it stood when the contributions were worked out. */
+	withAll(event: string): number | null {
+		return this.weigher.told?.givenAll[event] ?? null;
+	}
 	/** Probability of an event given everything but this piece; undefined where it is not known. */
 	without(piece: Contribution, event: string): number | undefined {
 		return piece.withoutIt[event];

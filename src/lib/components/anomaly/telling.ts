@@ -17,7 +17,7 @@ export function tellings(desk: AnomalyDesk): Map<string, Telling> {
 	for (const piece of desk.contributions) {
 		let best: Telling = { most: 0, branch: '', db: 0 };
 		for (const branch of branches) {
-			const now = desk.weights[branch]?.givenAll;
+			const now = desk.withAll(branch);
 			const without = desk.without(piece, branch);
 			if (now == null || without === undefined) continue;
 			const db = decibans(now, without);

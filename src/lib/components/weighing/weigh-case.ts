@@ -1,5 +1,6 @@
 import {
 	checkTree,
+	type Contribution,
 	type Explanation,
 	type InformationResult,
 	information,
@@ -28,6 +29,13 @@ export type Weighed =
 	  }
 	| { ok: false; problems: string[] };
 
+/** What each piece of evidence did. Plain data. */
+export interface Told {
+	contributions: readonly Contribution[];
+	/** By event, what was given everything when these were worked out: to be compared with what they leave. */
+	givenAll: Readonly<Record<string, number | null>>;
+}
+
 /** What takes longer and may come a moment later; null where it can't be had, as with a sampled tree. */
 export interface Deeper {
 	information: InformationResult | null;
@@ -44,14 +52,24 @@ export interface Stand {
 let compiled: Weighing['compiled'];
 let assumed = new Map<string, { key: string; p: number }>();
 
-/** Weighs; the diagrams of the call before are used again where only numbers have changed. */
+/** Weighs, and leaves nothing out in turn: that takes fifty times as long. The diagrams of the call before are used again where only numbers have changed. */
 export function weighCase(request: WeighRequest): Weighed {
 	const problems = checkTree(request.model);
 	if (problems.length > 0) return { ok: false, problems: problems.map((p) => named(p, request.model)) };
 	const { model, residualLinks, stale } = withAssumedLinks(request);
-	const { compiled: kept, ...weighing } = weigh(model, { reuse: compiled });
+	const { compiled: kept, ...weighing } = weigh(model, { contributions: false, reuse: compiled });
 	compiled = kept;
 	return { ok: true, weighing, residualLinks, stale };
+}
+
+/** Every event with each piece of evidence left out in turn. */
+export function whatEachDid(request: WeighRequest): Told {
+	if (checkTree(request.model).length > 0) return { contributions: [], givenAll: {} };
+	const weighing = weigh(withAssumedLinks(request).model, { reuse: compiled });
+	compiled = weighing.compiled;
+	const nodes = Object.entries({ ...weighing.events, ...weighing.gates });
+	const givenAll = Object.fromEntries(nodes.map(([id, node]) => [id, node.givenAll]));
+	return { contributions: weighing.contributions, givenAll };
 }
 
 /** The slower questions about the same tree. */

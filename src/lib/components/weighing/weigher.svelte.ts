@@ -1,5 +1,5 @@
 import { Latest } from './latest';
-import type { Deeper, Weighed, WeighRequest } from './weigh-case';
+import type { Deeper, Told, Weighed, WeighRequest } from './weigh-case';
 
 /** The slower questions wait until nothing has been asked for this long. */
 const PAUSE_MS = 150;
@@ -8,6 +8,8 @@ const PAUSE_MS = 150;
 export class Weigher {
 	/** The newest answer; null until the first. */
 	answer = $state.raw<Weighed | null>(null);
+	/** What each piece of evidence did; follows the answer, and is kept while it is worked out anew. */
+	told = $state.raw<Told | null>(null);
 	/** What takes longer; null until it is there, and kept while it is worked out anew. */
 	deeper = $state.raw<Deeper | null>(null);
 	/** A newer question is being worked on. */
@@ -24,10 +26,13 @@ export class Weigher {
 			this.working = false;
 		}
 	);
-	#look = new Latest<Deeper>(
+	#look = new Latest<Told | Deeper>(
 		true,
-		(deeper) => (this.deeper = deeper),
-		() => (this.deeper = null)
+		(answer) => {
+			if ('contributions' in answer) this.told = answer;
+			else this.deeper = answer;
+		},
+		() => (this.told = this.deeper = null)
 	);
 
 	ask(request: WeighRequest) {
