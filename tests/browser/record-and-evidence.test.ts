@@ -80,7 +80,7 @@ describe('the record', () => {
 				await page.getByLabel(`Speed, row ${row}`).fill(speed);
 			}
 			await page.getByRole('button', { name: 'Save' }).click();
-			await page.getByText('Row 2 is not above row 1').first().waitFor();
+			await page.getByText('Row 2: It is not above row 1').first().waitFor();
 			expect(await page.getByLabel('Height, row 2').inputValue()).toBe('500 ft');
 			await expectNoSidewaysScroll(page);
 

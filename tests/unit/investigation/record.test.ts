@@ -132,14 +132,14 @@ describe('the wind table', () => {
 	const row = (height: string, speed = '4 m/s') => ({ height, fromDeg: '240', speed, temperature: '' });
 	const weather = (wind: object[]) => ({ record: { ...new Workbench().file.weather['main'], wind } });
 
-	it('out of order is refused with both rows named', () => {
+	it('out of order is refused at the row, with the one before it named', () => {
 		const refused = new Workbench().refuse(
 			'weather.save',
 			weather([row('10 m'), row('300 m'), row('500 ft')])
 		);
 		expect(refused).toEqual({
-			field: 'record.wind',
-			message: 'Row 3 is not above row 2. List each height once, lowest first.'
+			field: 'record.wind.2.height',
+			message: 'It is not above row 2. List each height once, lowest first.'
 		});
 	});
 

@@ -80,10 +80,15 @@ export const weather = v.object({
 			if (!dataset.typed) return;
 			const heights = dataset.value.map((level) => toSi(level.height, 'length').value);
 			const at = heights.findIndex((h, i) => i > 0 && h <= heights[i - 1]!);
-			if (at > 0)
-				addIssue({
-					message: `Row ${at + 1} is not above row ${at}. List each height once, lowest first.`
-				});
+			if (at < 1) return;
+			const level = dataset.value[at]!;
+			addIssue({
+				message: `It is not above row ${at}. List each height once, lowest first.`,
+				path: [
+					{ type: 'array', origin: 'value', input: dataset.value, key: at, value: level },
+					{ type: 'object', origin: 'value', input: { ...level }, key: 'height', value: level.height }
+				]
+			});
 		})
 	),
 	/** Spread of the wind about the table: one standard deviation, as a fraction of speed and in degrees. */
