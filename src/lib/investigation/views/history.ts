@@ -192,6 +192,8 @@ function spoken(key: string, value: unknown, names: ReadonlyMap<string, string>)
 		return SHARES.has(key)
 			? `${Number((value * 100).toPrecision(6))} %`
 			: String(Number(value.toPrecision(6)));
+	if (typeof value === 'string' && /^\d{4}-\d\d-\d\dT[\d:.]+Z$/.test(value))
+		return `${value.slice(0, 16).replace('T', ' ')} UTC`;
 	if (typeof value === 'string')
 		return names.get(value) ?? (/^[a-z]{2,}([A-Z][a-z]+)+$/.test(value) ? spaced(value) : value);
 	if (Array.isArray(value))
