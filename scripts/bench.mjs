@@ -1,8 +1,9 @@
 /**
  * `npm run bench` measures the very functions that the tool uses and prints one JSON line per workload:
  *   {"name","size","ms","runs","check"}   ms: median of the runs, after one run to warm up
- * `npm run bench -- <name> ...` runs those of that name. Each file in scripts/bench/ (but inputs.ts) exports a list
- * of workloads by default. Times are for reading; nothing asserts them.
+ * `npm run bench -- <name> ...` runs those of that name, or with a name that ends in a dash (page-) all that begin so.
+ * Each file in scripts/bench/ but the helpers exports a list of workloads by default, and may export `end`, which is
+ * called at the end. Times are for reading; nothing asserts them.
  */
 import { readdirSync, rmSync } from 'node:fs';
 import { join } from 'node:path';
@@ -13,14 +14,35 @@ import { root, say } from './setup.mjs';
 /** @typedef {import('./bench/workload').Workload} Workload */
 
 const fewestRuns = 5;
-const helpers = ['inputs.ts', 'fall-pieces.ts', 'tree-models.ts', 'workload.ts'];
+const helpers = [
+	'inputs.ts',
+	'fall-pieces.ts',
+	'kept-case.ts',
+	'large-case.ts',
+	'page-session.ts',
+	'tree-models.ts',
+	'workload.ts'
+];
 const names = new Set(process.argv.slice(2));
 const sources = join(root, 'scripts/bench');
 const built = join(root, 'build/bench');
 
+/** The scripts beside this one find the checkout by where they lie, so they are not bundled. */
+const scriptsStayOutside = {
+	name: 'scripts-stay-outside',
+	enforce: /** @type {const} */ ('pre'),
+	/** @param {string} id */
+	resolveId: (id) =>
+		/^\.\.\/[a-z]+\.mjs$/.test(id)
+			? { id: pathToFileURL(join(sources, id)).href, external: /** @type {const} */ (true) }
+			: null
+};
+
 const files = readdirSync(sources).filter((file) => file.endsWith('.ts') && !helpers.includes(file));
 /** @type {Workload[]} */
 const workloads = [];
+/** @type {(() => Promise<void>)[]} */
+const ends = [];
 if (files.length) {
 	rmSync(built, { recursive: true, force: true });
 	await build({
@@ -28,6 +50,7 @@ if (files.length) {
 		configFile: false,
 		logLevel: 'warn',
 		publicDir: false,
+		plugins: [scriptsStayOutside],
 		resolve: { alias: { $lib: join(root, 'src/lib') } },
 		build: {
 			ssr: true,
@@ -41,18 +64,24 @@ if (files.length) {
 	for (const file of files) {
 		const module = await import(pathToFileURL(join(built, file.replace(/ts$/, 'js'))).href);
 		workloads.push(...module.default);
+		if (module.end) ends.push(module.end);
 	}
 }
 
-const chosen = names.size ? workloads.filter(({ name }) => names.has(name)) : workloads;
-const unknown = [...names].filter((name) => !workloads.some((workload) => workload.name === name));
+/** @param {string} asked @param {Workload} workload */
+const isMeant = (asked, { name }) => name === asked || (asked.endsWith('-') && name.startsWith(asked));
+const chosen = names.size
+	? workloads.filter((one) => [...names].some((asked) => isMeant(asked, one)))
+	: workloads;
+const unknown = [...names].filter((asked) => !workloads.some((one) => isMeant(asked, one)));
 if (unknown.length || chosen.length === 0) {
 	const known = [...new Set(workloads.map(({ name }) => name))].join(', ') || 'none yet';
 	say(`${unknown.length ? `No workload is called ${unknown.join(', ')}. ` : ''}Workloads: ${known}.`);
 	process.exit(unknown.length ? 2 : 0);
 }
 
-for (const { name, size, prepare, run, finish, runs = fewestRuns } of chosen) {
+/** @param {Workload} workload */
+async function measure({ name, size, prepare, run, elapsedMs, finish, runs = fewestRuns }) {
 	await prepare?.();
 	let check = await run();
 	/** @type {number[]} */
@@ -60,11 +89,17 @@ for (const { name, size, prepare, run, finish, runs = fewestRuns } of chosen) {
 	for (let i = 0; i < Math.max(runs, fewestRuns); i++) {
 		const start = performance.now();
 		check = await run();
-		times.push(performance.now() - start);
+		times.push(elapsedMs?.() ?? performance.now() - start);
 	}
-	await finish?.();
+	check = { ...check, ...(await finish?.()) };
 	times.sort((a, b) => a - b);
 	const middle = times.length / 2;
 	const median = ((times[Math.ceil(middle) - 1] ?? 0) + (times[Math.floor(middle)] ?? 0)) / 2;
 	console.log(JSON.stringify({ name, size, ms: Number(median.toPrecision(4)), runs: times.length, check }));
+}
+
+try {
+	for (const workload of chosen) await measure(workload);
+} finally {
+	for (const end of ends) await end();
 }

@@ -6,8 +6,10 @@ export interface Workload {
 	prepare?(): void | Promise<void>;
 	/** What is measured; the result is what can be compared with other programs. */
 	run(): Check | Promise<Check>;
-	/** Clears up, once and unmeasured. */
-	finish?(): void | Promise<void>;
+	/** What the last run took by its own clock, ms; for a run that drives something else. */
+	elapsedMs?(): number;
+	/** Clears up, once and unmeasured; what it still found out goes with the check. */
+	finish?(): void | Check | Promise<void | Check>;
 	/** How often it is measured; at least five times. */
 	runs?: number;
 }
