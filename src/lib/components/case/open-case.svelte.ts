@@ -7,7 +7,7 @@ import { worker } from './worker.svelte';
 type Saving =
 	| { state: 'idle' }
 	| { state: 'saving' }
-	| { state: 'saved'; at: Date }
+	| { state: 'saved'; at: number }
 	| { state: 'refused'; problems: Problem[] };
 
 export type Did = { ok: true; ids: string[]; changes: Change[] } | { ok: false; problems: Problem[] };
@@ -113,7 +113,7 @@ export class OpenFile<F extends Investigation | VehicleFile> {
 			}
 			this.file = applyChanges(this.file, answer.changes);
 			this.rev = answer.rev;
-			this.saving = { state: 'saved', at: new Date() };
+			this.saving = { state: 'saved', at: Date.now() };
 			remember(answer.rev);
 			return { ok: true, ids: answer.changes.map((change) => change.id), changes: answer.changes };
 		});
