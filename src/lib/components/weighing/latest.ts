@@ -26,6 +26,12 @@ export class Latest<Answer> {
 		if (!this.#asked) this.#send();
 	}
 
+	/** Ends the work in hand, whose answer is no longer wanted; an idle worker keeps what it holds. */
+	drop() {
+		this.#next = null;
+		if (this.#asked) this.#end();
+	}
+
 	/** Ends the work in hand and forgets what waits. */
 	stop() {
 		this.#next = null;

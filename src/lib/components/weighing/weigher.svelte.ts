@@ -37,6 +37,8 @@ export class Weigher {
 
 	ask(request: WeighRequest) {
 		this.working = true;
+		// What takes longer would hold the processor against the answer that a person waits for.
+		this.#look.drop();
 		this.#weigh.ask(request);
 		clearTimeout(this.#pause);
 		if (!request.trying) this.#pause = setTimeout(() => this.#look.ask(request), PAUSE_MS);
