@@ -220,22 +220,17 @@ const workloads: Workload[] = [
 		return [times.sort((a, b) => a - b)[7]!, { typed, longestKeyMs: Math.round(times.at(-1)!) }];
 	}),
 	press('choose-on-plan', visit('/ground'), async ({ page }) => {
-		await page.locator('.ground').scrollIntoViewIfNeeded();
-		const [x, y, id] = await page.evaluate((turn) => {
-			const open = [...document.querySelectorAll('.ground [data-item]')].flatMap((item) => {
-				const { left, top, width, height } = item.getBoundingClientRect();
-				const [x, y] = [left + width / 2, top + height / 2];
-				const hit = document.elementFromPoint(x, y)?.closest('[data-item]');
-				return hit === item ? [[x, y, item.getAttribute('data-item')!] as const] : [];
-			});
-			return open[(turn * 5) % open.length]!;
-		}, turn++);
+		// By the plan's own button of that item: marks may lie over one another.
+		const items = page.locator('.ground [data-item]');
+		const item = items.nth((turn++ * 7) % (await items.count()));
+		const id = (await item.getAttribute('data-item')) ?? '';
+		await item.focus();
 		const notes = page.getByRole('complementary', { name: 'Margin notes' });
 		const before = await notes.innerText();
 		const ms = await timed(
 			page,
-			'pointerup',
-			() => page.mouse.click(x, y),
+			'keydown',
+			() => page.keyboard.press('Enter'),
 			(before) => () => document.querySelector<HTMLElement>('aside')?.innerText !== before,
 			before
 		);
