@@ -1,4 +1,4 @@
-import type { Investigation } from '../case';
+import { emptyInvestigation, type Investigation } from '../case';
 import type { Attachment, Evidence, EvidenceKind } from '../schema/evidence';
 import { type Apart, apart, positions } from './positions';
 
@@ -156,3 +156,6 @@ export function firstHour(file: Investigation): FirstStep[] {
 		}
 	];
 }
+
+/** The steps of the first hour as they stand before any flight, for the list on paper. */
+export const FIRST_HOUR: readonly Pick<FirstStep, 'what' | 'why'>[] = firstHour(emptyInvestigation());
