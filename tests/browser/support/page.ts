@@ -72,6 +72,7 @@ export async function openPage(options: Omit<PageOptions, 'path'> = {}): Promise
 		});
 	});
 	const page = await context.newPage();
+	waitUntilAlive(page);
 	return {
 		page,
 		async close() {
@@ -90,6 +91,30 @@ export async function openPage(options: Omit<PageOptions, 'path'> = {}): Promise
 			if (problems.length) console.error(problems.join('\n'));
 			await context.close();
 		}
+	};
+}
+
+/**
+ * A page that was just loaded shows everything at once and answers a moment later, when its script has taken over.
+ * Nobody is quicker than that but a test. The kit's own live region is there from then on.
+ */
+function waitUntilAlive(page: Page): void {
+	const alive = () =>
+		page.waitForFunction(
+			() =>
+				document.getElementById('svelte-announcer') !== null ||
+				![...document.scripts].some((script) => script.textContent.includes('__sveltekit_'))
+		);
+	const [goto, reload] = [page.goto.bind(page), page.reload.bind(page)];
+	page.goto = async (...args) => {
+		const answer = await goto(...args);
+		await alive();
+		return answer;
+	};
+	page.reload = async (...args) => {
+		const answer = await reload(...args);
+		await alive();
+		return answer;
 	};
 }
 
