@@ -107,6 +107,7 @@ describe('an archive', () => {
 		value(await take(zip));
 		const again = value(await take(zip));
 		expect(again.folders.map(({ was }) => was)).toEqual(['already here', 'already here']);
+		expect(again.notes[0]).toMatch(/already, to the last change.*every file in this zip is whole/);
 
 		from = new MemoryStore();
 		await from.create(CASE, { who: 'Bo', operation: 'begin', args: null }, [
@@ -120,6 +121,20 @@ describe('an archive', () => {
 		const other = value(await take(await exported()));
 		expect(other.folders[0]).toMatchObject({ archiveId: CASE, id: `${CASE}-2`, was: 'new' });
 		expect(other.notes.join()).toMatch(/came in as/);
+	});
+
+	it('that is damaged is refused as such even when all that it holds is here already', async () => {
+		value(await take(zip));
+		const flipped = Buffer.from(zip);
+		flipped[flipped.indexOf(Buffer.from(photo)) + 100]! ^= 1;
+		for (const bytes of [
+			flipped,
+			repacked((files) => (files[`files/${sha256}.png`] = strToU8('x'.repeat(photo.length)))),
+			repacked((files) => (files['README.txt'] = (files['README.txt'] as Uint8Array).map((b) => b ^ 1)))
+		]) {
+			const result = await take(bytes);
+			expect(!result.ok && result.error.message).toMatch(/is damaged in the archive|checksum differs/);
+		}
 	});
 
 	it('is also read when another program has packed it', async () => {
@@ -152,7 +167,7 @@ describe('an archive', () => {
 		[
 			'an exchanged photo',
 			(files) => (files[`files/${sha256}.png`] = strToU8('x'.repeat(photo.length))),
-			/not what its name says/
+			/png' is not what the list says: its checksum differs/
 		],
 		[
 			'an altered record',

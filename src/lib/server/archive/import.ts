@@ -61,9 +61,9 @@ async function importFile(store: CaseStore, file: FileHandle): Answer<Imported> 
 	if (unpacked > MAX_ARCHIVE_BYTES)
 		return bad('This archive would unpack to more than 4 GB. It was not read.');
 	const manifest = await readManifest(file, entries);
+	await checkHashes(file, entries, manifest);
 	const documents: FolderDocument[] = [];
-	for (const { document } of manifest.folders)
-		documents.push(await readDocument(file, entries, manifest, document));
+	for (const { document } of manifest.folders) documents.push(await readDocument(file, entries, document));
 
 	const imported: Imported = { folders: [], notes: [] };
 	// Last first: what the investigation refers to is here before it.
@@ -80,7 +80,9 @@ async function importFile(store: CaseStore, file: FileHandle): Answer<Imported> 
 		if (!placed.ok) return placed;
 		imported.folders.unshift({ archiveId, ...placed.value });
 		if (placed.value.was === 'already here')
-			imported.notes.push(`${archiveId} is here already and was left as it is.`);
+			imported.notes.push(
+				`${archiveId} is here already, to the last change, and was left as it is; every file in this zip is whole.`
+			);
 		else if (placed.value.id !== archiveId)
 			imported.notes.push(
 				`A different ${archiveId} is here already; this one came in as ${placed.value.id}.`
@@ -135,21 +137,35 @@ async function readManifest(file: FileHandle, entries: ReadonlyMap<string, ZipEn
 	return manifest as Manifest;
 }
 
+/** Whatever is here already: who tries a backup wants to know whether this zip is whole. */
+async function checkHashes(
+	file: FileHandle,
+	entries: ReadonlyMap<string, ZipEntry>,
+	{ files, folders }: Manifest
+): Promise<void> {
+	for (const { document } of folders)
+		if (!Object.hasOwn(files, document))
+			throw new BadArchive(`The archive lacks '${document}'. Copy it again.`);
+	for (const [path, { sha256 }] of Object.entries(files)) {
+		const hash = createHash('sha256');
+		for await (const chunk of readZipEntry(file, entries.get(path)!)) hash.update(chunk);
+		const named = /^files\/([0-9a-f]{64})/.exec(path)?.[1] ?? sha256;
+		const found = hash.digest('hex');
+		if (found !== sha256 || found !== named)
+			throw new BadArchive(
+				`'${path}' is not what the list says: its checksum differs. Copy the archive again.`
+			);
+	}
+}
+
 async function readDocument(
 	file: FileHandle,
 	entries: ReadonlyMap<string, ZipEntry>,
-	manifest: Manifest,
 	path: string
 ): Promise<FolderDocument> {
 	const entry = entries.get(path);
-	const listed = Object.hasOwn(manifest.files, path) ? manifest.files[path] : undefined;
-	if (!entry || !listed) throw new BadArchive(`The archive lacks '${path}'. Copy it again.`);
-	const bytes = await readWhole(file, entry, MAX_DOCUMENT_BYTES);
-	if (createHash('sha256').update(bytes).digest('hex') !== listed.sha256)
-		throw new BadArchive(
-			`'${path}' is not what the list says: its checksum differs. Copy the archive again.`
-		);
-	const document = parse(bytes, path) as Partial<FolderDocument>;
+	if (!entry) throw new BadArchive(`The archive lacks '${path}'. Copy it again.`);
+	const document = parse(await readWhole(file, entry, MAX_DOCUMENT_BYTES), path) as Partial<FolderDocument>;
 	const { history, files, state } = document;
 	if (
 		!Array.isArray(history) ||
