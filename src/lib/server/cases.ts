@@ -105,10 +105,7 @@ function whyNot(line: HistoryLine, moved: ConflictRecord[], kind: FileKind, stat
 	const cant = 'This can’t be undone:';
 	if (!present) return `${cant} ${name} has been removed since. Undo that first.`;
 	if (!base) return `${cant} ${name} is there again. Remove it first.`;
-	const fields = difference(file, collection, base, present).map(
-		({ field, before, after }) => `${field}: ${before || 'nothing'} → ${after || 'nothing'}`
-	);
-	return `${cant} ${name} has been changed since (${fields.join('; ')}). Undo that first, or change it by hand.`;
+	return `${cant} ${name} has been changed since (${changesIn(file, collection, base, present)}). Undo that first, or change it by hand.`;
 }
 
 async function answer(
@@ -144,6 +141,28 @@ async function answer(
 	return refused(kind, id, committed.error, store);
 }
 
+/** What somebody else changed since the page was loaded, so that saving once more is a choice made knowingly. */
+function meanwhile(records: ConflictRecord[], since: HistoryLine[], kind: FileKind, state: Records): string {
+	const file = filled(kind, state) as unknown as Investigation | VehicleFile;
+	const told = records.map(({ collection, id, base, present }) => {
+		const name = recordName(collection, (present ?? base)!, id, file);
+		if (!present) return `${name} was removed`;
+		return `${name}: ${base ? changesIn(file, collection, base, present) : 'made new'}`;
+	});
+	const who = [...new Set(since.map((line) => line.who))].join(', ');
+	return `Meanwhile ${who || 'somebody'} changed this: ${told.join('; ')}. Yours is not saved; it still stands here. Save again to put yours in its place.`;
+}
+
+const changesIn = (
+	file: Investigation | VehicleFile,
+	collection: string,
+	base: ConflictRecord['base'] & object,
+	present: ConflictRecord['present'] & object
+) =>
+	difference(file, collection, base, present)
+		.map(({ field, before, after }) => `${field}: ${before || 'nothing'} → ${after || 'nothing'}`)
+		.join('; ');
+
 /** A request that came twice was done once: its changes are those of the line that it made then. */
 async function changesOf(store: CaseStore, id: string, rev: number): Promise<readonly Change[]> {
 	const lines = await store.history(id, rev, rev);
@@ -157,11 +176,13 @@ async function refused(kind: FileKind, id: string, error: Refusal, store: CaseSt
 			: [{ field: '', message: error.message }];
 	if (error.kind !== 'conflict') return { ok: false, status: statusOf(error), problems };
 	const present = await store.open(`${kind}/${id}`);
+	if (!present.ok) return { ok: false, status: 409, problems };
+	const { rev, state } = present.value;
 	return {
 		ok: false,
 		status: 409,
-		problems,
-		...(present.ok ? { current: { rev: present.value.rev, file: filled(kind, present.value.state) } } : {})
+		problems: [{ field: '', message: meanwhile(error.records, error.since, kind, state) }],
+		current: { rev, file: filled(kind, state) }
 	};
 }
 

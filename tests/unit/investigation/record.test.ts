@@ -207,3 +207,36 @@ it('a new record says what each section lacks', () => {
 	expect(gaps.flight).toEqual(['launch direction']);
 	expect(gaps.weather).toEqual(['temperature', 'pressure', 'wind']);
 });
+
+describe('what was expected', () => {
+	const expected = (what: string, value: string) => ({
+		record: { what, label: '', value, source: 'simulation' }
+	});
+
+	it.each([
+		['apogee', '600', 'Write the unit too, such as 600 m.'],
+		['apogee', '5 kg', 'This needs a length, not a value in kg.'],
+		['mainRate', '6 m', 'This needs a speed, not a value in m.']
+	])('%s as "%s" is refused in words', (what, value, message) => {
+		expect(new Workbench().refuse('expected.add', expected(what, value))).toEqual({
+			field: 'record.value',
+			message
+		});
+	});
+
+	it('takes any unit of the kind, and any kind where it is none of the list', () => {
+		const b = new Workbench();
+		b.do('expected.add', expected('apogee', '2000 ± 100 ft'));
+		b.do('expected.add', expected('other', '12'));
+		expect(Object.keys(b.file.expected)).toHaveLength(2);
+	});
+});
+
+it('a date that is none says how to write one', () => {
+	const b = new Workbench();
+	const problem = b.refuse('about.save', { record: { ...b.file.about['main'], flownAt: '31/12/2025' } });
+	expect(problem).toEqual({
+		field: 'record.flownAt',
+		message: expect.stringContaining('2026-05-17 14:02') as string
+	});
+});

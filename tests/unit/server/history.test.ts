@@ -136,3 +136,32 @@ describe('the history on a page', () => {
 		}
 	});
 });
+
+it('a second writer is told what the first changed, and saving again puts theirs in its place', async () => {
+	await keep('evidence.add', { id: 'e1', record: piece() });
+	const seen = rev;
+	await keep('evidence.correct', { id: 'e1', record: piece({ mass: '208 g' }), reason: 'read again' });
+	const late = { id: 'e1', record: piece({ mass: '205 g' }), reason: 'third scale' };
+	const refused = await doOperation('investigations', 'harrier', 'evidence.correct', late, {
+		who: 'Ben',
+		baseRev: seen
+	});
+	if (refused.ok) throw new Error('it was overwritten');
+	expect(refused.status).toBe(409);
+	expect(refused.problems[0]?.message).toContain('Meanwhile Ada changed this: E1');
+	expect(refused.problems[0]?.message).toContain('mass: 212 g → 208 g');
+	expect(refused.current?.rev).toBe(rev);
+	const again = await doOperation('investigations', 'harrier', 'evidence.correct', late, {
+		who: 'Ben',
+		baseRev: rev
+	});
+	expect(again.ok).toBe(true);
+});
+
+it('a request that came twice is done once and answers with the same changes', async () => {
+	const sent = { who: 'Ada', baseRev: rev, key: 'the same' };
+	const args = { id: 'e1', record: piece() };
+	const first = await doOperation('investigations', 'harrier', 'evidence.add', args, sent);
+	const second = await doOperation('investigations', 'harrier', 'evidence.add', args, sent);
+	expect(second).toEqual(first);
+});

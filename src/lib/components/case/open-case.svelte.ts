@@ -10,6 +10,9 @@ type Saving =
 	| { state: 'saved'; at: number }
 	| { state: 'refused'; problems: Problem[] };
 
+/** The same request again within this time is the second press of a double press. */
+const DOUBLE_PRESS_MS = 700;
+
 export type Did = { ok: true; ids: string[]; changes: Change[] } | { ok: false; problems: Problem[] };
 
 /**
@@ -26,6 +29,7 @@ export class OpenFile<F extends Investigation | VehicleFile> {
 	#done = $state.raw<number[]>([]);
 	#undone = $state.raw<number[]>([]);
 	#queue: Promise<unknown> = Promise.resolve();
+	#last: { asked: string; at: number; did: Promise<Did> } | null = null;
 
 	constructor(kind: 'investigations' | 'vehicles', id: string, rev: number, file: F) {
 		this.id = id;
@@ -42,12 +46,16 @@ export class OpenFile<F extends Investigation | VehicleFile> {
 		return this.#undone.length > 0;
 	}
 
-	/** Does one operation; one at a time, in the order asked. */
+	/** Does one operation; one at a time, in the order asked. A double press is one. */
 	do(operation: string, args: unknown): Promise<Did> {
-		return this.#send('do', { operation, args }, (rev) => {
+		const asked = JSON.stringify([operation, args]);
+		if (asked === this.#last?.asked && Date.now() - this.#last.at < DOUBLE_PRESS_MS) return this.#last.did;
+		const did = this.#send('do', { operation, args }, (rev) => {
 			this.#done = [...this.#done, rev];
 			this.#undone = [];
 		});
+		this.#last = { asked, at: Date.now(), did };
+		return did;
 	}
 
 	async undo(): Promise<Did> {

@@ -93,7 +93,14 @@ export const localTime = v.pipe(
 export const instant = v.pipe(v.string(), v.isoTimestamp());
 
 export const emptyOr = <S extends v.GenericSchema<string, string>>(schema: S) =>
-	v.union([v.pipe(v.string(), v.trim(), v.literal('')), schema]);
+	v.pipe(
+		v.string(),
+		v.trim(),
+		v.union(
+			[v.literal(''), schema],
+			'Write a date and time as 2026-05-17 14:02 or 2026-05-17 14:02:10; leave it empty if it is not known.'
+		)
+	);
 
 /** A bearing or wind direction in degrees, 0 to 360. */
 export const degrees = v.pipe(

@@ -1,5 +1,7 @@
 import * as v from 'valibot';
+import { DIMENSIONS, type Dimension } from '$lib/quantity/dimensions';
 import { toSi } from '$lib/quantity/quantity';
+import { readUnit } from '$lib/quantity/units';
 import { degrees, emptyOr, id, line, LIMITS, localTime, northReference, requiredLine, text } from './common';
 import { position } from './places-and-times';
 import { optionalQuantity, quantity } from './quantity-field';
@@ -113,13 +115,42 @@ export const EXPECTED_KINDS = [
 	'other'
 ] as const;
 
+/** What each is measured in; anything for 'other'. */
+const EXPECTED_IN: Record<(typeof EXPECTED_KINDS)[number], Dimension | null> = {
+	apogee: 'length',
+	timeToApogee: 'time',
+	maxSpeed: 'speed',
+	burnTime: 'time',
+	drogueRate: 'speed',
+	mainHeight: 'length',
+	mainRate: 'speed',
+	descentTime: 'time',
+	other: null
+};
+
 /** One thing that was expected of the flight before it flew, and where the number came from. */
-export const expectation = v.object({
-	what: v.picklist(EXPECTED_KINDS),
-	label: line,
-	value: quantity('any', ''),
-	source: line
-});
+export const expectation = v.pipe(
+	v.object({
+		what: v.picklist(EXPECTED_KINDS),
+		label: line,
+		value: quantity('any', ''),
+		source: line
+	}),
+	v.forward(
+		v.partialCheck(
+			[['what'], ['value']],
+			({ what, value }) => {
+				const dimension = EXPECTED_IN[what];
+				return dimension === null || readUnit(value.unit, dimension).ok;
+			},
+			({ input: { what, value } }) =>
+				value.unit === '1'
+					? `Write the unit too, such as ${value.value} ${DIMENSIONS[EXPECTED_IN[what]!].metric}.`
+					: `This needs ${DIMENSIONS[EXPECTED_IN[what]!].phrase}, not a value in ${value.unit}.`
+		),
+		['value']
+	)
+);
 export type Expectation = v.InferOutput<typeof expectation>;
 
 export const HAZARD_KINDS = [
