@@ -63,7 +63,7 @@ export function withMath(markdown: string): string {
 			return `${OPEN}${formulas.length - 1}${CLOSE}`;
 		}
 	);
-	return sitesLinks(safeHtml(fenced)).replace(
+	return movable(sitesLinks(safeHtml(fenced))).replace(
 		/\uE000(\d+)\uE001/g,
 		(_, i: string) => formulas[Number(i)] ?? ''
 	);
@@ -76,6 +76,13 @@ function mathml(tex: string, displayMode: boolean): string {
 		? `<span class="formula" role="group" aria-label="Formula" tabindex="0">${math}</span>`
 		: math;
 }
+
+/** What is wider than a narrow page moves inside its own box, by keyboard too. */
+const movable = (html: string) =>
+	html
+		.replace(/<table>/g, '<div class="scroll-x" role="group" aria-label="Table" tabindex="0"><table>')
+		.replace(/<\/table>/g, '</table></div>')
+		.replace(/<pre>/g, '<pre class="scroll-x" role="group" aria-label="Code" tabindex="0">');
 
 /** Pages name one another as files; here they are addresses. */
 const sitesLinks = (html: string) =>
