@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core';
 import { expect } from 'vitest';
-import { button, field, fillIn, goTo, margin, press, textOf } from '../support/forms';
+import { field, fillIn, goTo, margin, press, textOf } from '../support/forms';
 import { type Known, STORY, weighed } from './oracle';
 
 export const view = async (page: Page, name: 'Tree' | 'Findings' | 'Calculations' | 'Conclusion') => {
@@ -168,8 +168,9 @@ async function sign(
 		.waitFor();
 	await type(page, 'If nobody has thought of the cause', `${100 * unthought} %`);
 	await margin(page).getByLabel('Evidence: add').selectOption({ label: cites });
-	await press(margin(page), 'Keep the evidence cited');
-	await button(margin(page), 'Keep the evidence cited').waitFor({ state: 'detached' });
+	await margin(page)
+		.getByRole('button', { name: /^Take off E/ })
+		.waitFor();
 }
 
 /** Two signs; one is there and one is not, and at each press all weights follow. */
