@@ -129,6 +129,19 @@ describe('from where it lies to the height', () => {
 		});
 		expect(r.likelihoods).toHaveLength(3);
 	});
+	it('speaks of a probability only where enough samples explain the place', () => {
+		const headline = (samples: number) =>
+			run({
+				samples,
+				inputs: { pieces, wind, highestParting: '1500 m' },
+				observed: { found: [{ distance: '40 ± 5 m' }] }
+			}).statements[0];
+		expect(headline(4000)).toMatch(/^If they parted in the air, .* with 90 % probability\./);
+		expect(headline(100)).toMatch(
+			/^Only about \d+ of 100 samples explain the places; from these, if they parted in the air, they did so roughly between /
+		);
+		expect(headline(100)).not.toContain('probability.');
+	});
 	it('warns where no height explains the place', () => {
 		const r = run({
 			inputs: { pieces, wind, highestParting: '300 m' },

@@ -63,13 +63,13 @@ export function* releaseHeights({
 		warnings.push(
 			`No height up to ${metres(highestParting)} puts the pieces where they lay; the release height below is only the least bad one.`
 		);
-	if (size < 100)
-		warnings.push(
-			`Only about ${Math.round(size)} of ${n} samples explain the places; run more samples before using the release height.`
-		);
+	const few = size < 100;
+	if (few) warnings.push('Run more samples before using the release height.');
 	const [low = 0, , high = 0] = weightedQuantiles(heights, weights, [0.05, 0.5, 0.95]);
 	const statements = [
-		`If they parted in the air, they did so between ${metres(low)} and ${metres(high)} with 90 % probability. ${prior}`,
+		few
+			? `Only about ${Math.round(size)} of ${n} samples explain the places; from these, if they parted in the air, they did so roughly between ${metres(low)} and ${metres(high)}. ${prior}`
+			: `If they parted in the air, they did so between ${metres(low)} and ${metres(high)} with 90 % probability. ${prior}`,
 		...exclusion(observations[0]!, series),
 		...handRule(nominal, observations[0]!)
 	];
