@@ -3,7 +3,7 @@ import { Readable } from 'node:stream';
 import ExifReader from 'exifreader';
 import sharp from 'sharp';
 import { beforeEach, describe, expect, it } from 'vitest';
-import { asDownload, cleanName } from '$lib/server/files/names';
+import { asDownload, cleanName, nameFromTitle } from '$lib/server/files/names';
 import { photoFacts } from '$lib/server/files/photo-facts';
 import { pictureCopy } from '$lib/server/files/pictures';
 import { readFile, receiveFile, showPicture } from '$lib/server/files/receive';
@@ -198,6 +198,13 @@ describe('names', () => {
 		expect([...name]).toHaveLength(200);
 		expect(name.endsWith('….jpeg')).toBe(true);
 	});
+
+	it.each([
+		['Heron <b>7</b>, flight 1', 'Heron b 7 b, flight 1'],
+		['27/09 \\ second <>', '27 09 second'],
+		['Lantern 2, flight 3', 'Lantern 2, flight 3'],
+		['</>', 'untitled']
+	])('the title %j becomes %j', (title, expected) => expect(nameFromTitle(title)).toBe(expected));
 
 	it('travel in a header without breaking out of it', () => {
 		expect(asDownload('naïve "x"\r\n.csv')).toBe("attachment; filename*=UTF-8''na%C3%AFve%20%22x%22.csv");

@@ -13,6 +13,13 @@ export function cleanName(name: string): string {
 	return characters.slice(0, MAX_CHARACTERS - 1 - [...ending].length).join('') + '…' + ending;
 }
 
+/** A title as the name of a file: without the characters of markup and paths, which systems refuse or strip. */
+export const nameFromTitle = (title: string): string =>
+	title
+		.replace(/[<>/\\]+/g, ' ')
+		.replace(/\s+(?=[\s,.;:]|$)/g, '')
+		.trim() || 'untitled';
+
 /** Header value that makes a browser save a file under its name instead of showing it (RFC 6266, RFC 8187). */
 export function asDownload(name: string): string {
 	const encoded = encodeURIComponent(cleanName(name)).replace(

@@ -1,7 +1,7 @@
 import { error } from '@sveltejs/kit';
 import { exportInvestigation } from '$lib/server/archive/take-along';
 import { statusOf } from '$lib/server/cases';
-import { asDownload } from '$lib/server/files/names';
+import { asDownload, nameFromTitle } from '$lib/server/files/names';
 import { asStream } from '$lib/server/files/streams';
 import type { RequestHandler } from './$types';
 
@@ -12,7 +12,7 @@ export const GET: RequestHandler = async ({ params: { id } }) => {
 	return new Response(asStream(made.value.content), {
 		headers: {
 			'content-type': 'application/zip',
-			'content-disposition': asDownload(`${made.value.title}.zip`)
+			'content-disposition': asDownload(`${nameFromTitle(made.value.title)}.zip`)
 		}
 	});
 };

@@ -1,6 +1,6 @@
 import { error } from '@sveltejs/kit';
 import { statusOf } from '$lib/server/cases';
-import { asDownload } from '$lib/server/files/names';
+import { asDownload, nameFromTitle } from '$lib/server/files/names';
 import { embedPicture, makeReport, shownIn } from '$lib/server/report/gather';
 import { standAlone } from '$lib/server/report/stand-alone';
 import type { RequestHandler } from './$types';
@@ -12,7 +12,7 @@ export const GET: RequestHandler = async ({ params: { id }, url }) => {
 	return new Response(standAlone(made.value), {
 		headers: {
 			'content-type': 'text/html; charset=utf-8',
-			'content-disposition': asDownload(`${made.value.title}, report.html`)
+			'content-disposition': asDownload(`${nameFromTitle(made.value.title)}, report.html`)
 		}
 	});
 };
