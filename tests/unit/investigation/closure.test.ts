@@ -67,6 +67,22 @@ describe('what stands in the way', () => {
 			{ where: { view: 'conclusion', event: c.inputs(top).at(-1) } }
 		]);
 	});
+	it('[S8] a decided branch cites what decides it, but for the one nobody has thought of', () => {
+		c.put('evidence', 'e1', { number: 1, kind: 'piece', title: 'the bulkhead' });
+		const residual = c.inputs(top).at(-1)!;
+		for (const event of ['load', residual])
+			c.do('disposition.set', { event, state: 'unlikely', reason: 'the joint was whole', cites: [] });
+		expect(way().filter(({ rule }) => rule === 'branch')).toMatchObject([
+			{ where: { event: 'load' }, message: expect.stringContaining('cites nothing') as string, blocks: true }
+		]);
+		c.do('disposition.set', {
+			event: 'load',
+			state: 'unlikely',
+			reason: 'the joint was whole',
+			cites: ['e1']
+		});
+		expect(way().filter(({ rule }) => rule === 'branch')).toEqual([]);
+	});
 	it('[S3] what was looked at cites its evidence', () => {
 		c.find('f1', { load: 0.5 });
 		expect(way().some(({ rule }) => rule === 'finding')).toBe(false);

@@ -1,6 +1,7 @@
 import type { Investigation } from '../case';
 import type { Conclusion, TreeEvent } from '../schema/anomaly';
 import { constructionFaults } from './construction';
+import { DISPOSITION_WORDS } from './disposition';
 import { eventsOf, isBranch } from './tree';
 
 /** Where to go to clear it. */
@@ -32,10 +33,14 @@ export const RULED_OUT_ASKS_ABOVE = 0.3;
 export const isRuledOut = (event: TreeEvent): boolean =>
 	event.disposition.state === 'ruledOutByEvidence' || event.disposition.state === 'ruledOutByCalculation';
 
+/** What nobody has thought of has no evidence of its own, and what does not apply needs none. */
+const restsOnNothing = ({ residual, disposition }: TreeEvent): boolean =>
+	!residual && disposition.state !== 'notApplicable' && disposition.cites.length === 0;
+
 /**
  * Everything that stands in the way of concluding an anomaly, in the order in which one would clear it.
  * [S1] no branch is open; [S2] the tree keeps the rules of construction; [S3] what was looked at cites evidence;
- * [S4] nothing ruled out still weighs more than 30 % without a word on why; [S5] no contradiction stands.
+ * [S8] what was decided cites something; [S4] nothing ruled out still weighs more than 30 % without a word on why; [S5] no contradiction stands.
  */
 export function standsInTheWay(file: Investigation, anomaly: string, weighed?: Weighed): InTheWay[] {
 	const list: InTheWay[] = [];
@@ -58,6 +63,13 @@ export function standsInTheWay(file: Investigation, anomaly: string, weighed?: W
 		const where = { view: 'conclusion', event: id } as const;
 		if (event.disposition.state === 'open')
 			list.push({ rule: 'branch', message: `"${event.title}" is still open.`, where, blocks: true });
+		else if (restsOnNothing(event))
+			list.push({
+				rule: 'branch',
+				message: `"${event.title}" is called ${DISPOSITION_WORDS[event.disposition.state]} and cites nothing.`,
+				where,
+				blocks: true
+			});
 		const weight = weighed?.givenAll[id];
 		if (
 			weight !== undefined &&
