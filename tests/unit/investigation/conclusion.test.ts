@@ -60,7 +60,7 @@ describe('disposing of a branch', () => {
 	it('[D4] every disposition but open has a reason; what is cited exists', () => {
 		expect(c.refusal('disposition.set', decide('unlikely', { reason: ' ' })).field).toBe('reason');
 		expect(c.refusal('disposition.set', decide('unlikely', { cites: ['nothing'] })).field).toBe('cites');
-		c.do('disposition.set', decide('unlikely', { cites: ['e1'] }));
+		c.do('disposition.set', decide('unlikely'));
 		c.do('disposition.set', { event: 'load', state: 'open' });
 		expect(c.event('load').disposition).toMatchObject({ state: 'open', reason: '', cites: [] });
 	});
@@ -113,7 +113,7 @@ describe('writing the conclusion', () => {
 		for (const field of ['statement', 'confidenceReason', 'counterArgument', 'tripwires'])
 			expect(refused({ state: 'probableCause', [field]: '' })).toBe(field);
 		expect(refused({ state: 'probableCause', confidence: null })).toBe('confidence');
-		c.do('disposition.set', decide('unlikely'));
+		c.do('disposition.set', decide('unlikely', { cites: ['e1'] }));
 		expect(refused({ state: 'probableCause' })).toBe('state');
 		c.do('conclusion.write', {
 			anomaly: 'a1',
