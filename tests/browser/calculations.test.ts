@@ -121,7 +121,8 @@ describe('a calculation', () => {
 			await page.getByText('If they parted in the air').waitFor();
 			await whole(page);
 			expect(await textOf(answer(page))).toMatch(
-				/^If they parted in the air, they did so between .+ with 90 % probability\.$/
+				// Two metres are rarely hit from up to 914 m: few samples explain them, and the headline says so.
+				/^Only about \d+ of 4000 samples explain the places; from these, if they parted in the air, they did so roughly between .+ and .+\.$/
 			);
 			await page.locator('.out figure svg').waitFor();
 			await expectAccessible(page);
