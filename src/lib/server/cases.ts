@@ -37,7 +37,7 @@ export interface Sent {
 }
 
 export type Answered =
-	| { ok: true; rev: number; changes: Change[] }
+	| { ok: true; rev: number; changes: Change[]; meanwhile?: Change[] }
 	| { ok: false; status: number; problems: Problem[]; current?: { rev: number; file: unknown } };
 
 /** The one operation that has to know other files: what any investigation asks of the vehicle. */
@@ -134,7 +134,9 @@ async function answer(
 	});
 	if (committed.ok) {
 		const { rev } = committed.value;
-		return { ok: true, rev, changes: [...(changes ?? (await changesOf(store, `${kind}/${id}`, rev)))] };
+		const own = [...(changes ?? (await changesOf(store, `${kind}/${id}`, rev)))];
+		const others = await changesOf(store, `${kind}/${id}`, sent.baseRev + 1, rev - 1);
+		return { ok: true, rev, changes: own, ...(others.length > 0 ? { meanwhile: [...others] } : {}) };
 	}
 	if (committed.error.kind === 'operation')
 		return { ok: false, status: 400, problems: committed.error.refusal };
@@ -163,10 +165,14 @@ const changesIn = (
 		.map(({ field, before, after }) => `${field}: ${before || 'nothing'} → ${after || 'nothing'}`)
 		.join('; ');
 
-/** A request that came twice was done once: its changes are those of the line that it made then. */
-async function changesOf(store: CaseStore, id: string, rev: number): Promise<readonly Change[]> {
-	const lines = await store.history(id, rev, rev);
-	return lines.ok ? (lines.value[0]?.changes ?? []) : [];
+/**
+ * What lines of the history changed. A request that came twice was done once: its changes are those of the line that
+ * it made then. And what others did since the page was loaded belongs on the page too.
+ */
+async function changesOf(store: CaseStore, id: string, from: number, to = from): Promise<readonly Change[]> {
+	if (to < from) return [];
+	const lines = await store.history(id, from, to);
+	return lines.ok ? lines.value.flatMap((line) => line.changes) : [];
 }
 
 async function refused(kind: FileKind, id: string, error: Refusal, store: CaseStore): Promise<Answered> {

@@ -29,6 +29,8 @@ export class OpenFile<F extends Investigation | VehicleFile> {
 	#done = $state.raw<number[]>([]);
 	#undone = $state.raw<number[]>([]);
 	#queue: Promise<unknown> = Promise.resolve();
+	/** While a form is saved: the revision that it was typed against (`typedNow`). */
+	typedAt: number | null = null;
 	#last: { asked: string; at: number; did: Promise<Did> } | null = null;
 
 	constructor(kind: 'investigations' | 'vehicles', id: string, rev: number, file: F) {
@@ -93,6 +95,7 @@ export class OpenFile<F extends Investigation | VehicleFile> {
 	}
 
 	#send(verb: 'do' | 'undo', body: Record<string, unknown>, remember: (rev: number) => void): Promise<Did> {
+		const typedAt = this.typedAt;
 		const job = this.#queue.then(async (): Promise<Did> => {
 			if (!(await worker.ask()))
 				return this.#refuse([{ field: 'who', message: 'Say who you are; then try again.' }]);
@@ -103,7 +106,7 @@ export class OpenFile<F extends Investigation | VehicleFile> {
 				const response = await fetch(`${this.#address}/${verb}`, {
 					method: 'POST',
 					headers: { 'content-type': 'application/json' },
-					body: JSON.stringify({ ...body, who: worker.name, baseRev: this.rev, key })
+					body: JSON.stringify({ ...body, who: worker.name, baseRev: typedAt ?? this.rev, key })
 				});
 				answer = (await response.json()) as Answer;
 			} catch {
@@ -116,10 +119,13 @@ export class OpenFile<F extends Investigation | VehicleFile> {
 				]);
 			}
 			if (!answer.ok) {
-				if (answer.current) this.replace(answer.current.rev, answer.current.file as F);
+				if (answer.current) {
+					this.replace(answer.current.rev, answer.current.file as F);
+					if (typedAt !== null) this.typedAt = answer.current.rev;
+				}
 				return this.#refuse(answer.problems);
 			}
-			this.file = applyChanges(this.file, answer.changes);
+			this.file = applyChanges(applyChanges(this.file, answer.meanwhile ?? []), answer.changes);
 			this.rev = answer.rev;
 			this.saving = { state: 'saved', at: Date.now() };
 			remember(answer.rev);
@@ -135,9 +141,12 @@ export class OpenFile<F extends Investigation | VehicleFile> {
 	}
 }
 
-/** What the server answers to 'do' and 'undo'. `current` comes with a conflict: the file as it stands now. */
+/**
+ * What the server answers to 'do' and 'undo'. `meanwhile` is what others changed since the page was loaded, `current`
+ * comes with a conflict: the file as it stands now.
+ */
 export type Answer =
-	| { ok: true; rev: number; changes: Change[] }
+	| { ok: true; rev: number; changes: Change[]; meanwhile?: Change[] }
 	| { ok: false; problems: Problem[]; current?: { rev: number; file: unknown } };
 
 export type OpenInvestigation = OpenFile<Investigation>;
@@ -145,8 +154,30 @@ export type OpenVehicle = OpenFile<VehicleFile>;
 
 const KEY = Symbol('open file');
 export const provideInvestigation = (open: () => OpenInvestigation) => setContext(KEY, open);
+export const provideVehicle = (open: () => OpenVehicle) => setContext(KEY, open);
 /** The investigation that this page is about. Read it inside markup or $derived: it changes with the address. */
 export const useInvestigation = (): OpenInvestigation => getContext<() => OpenInvestigation>(KEY)();
+
+/**
+ * For a form, called as it is made: what it saves was typed against the file as it stood then. Where somebody changed
+ * that record since, saving is refused once and shows what they did, even if the page has learned of it in between.
+ */
+export function typedNow(): <D extends { ok: boolean }>(save: () => Promise<D>) => Promise<D> {
+	const open = getContext<(() => OpenFile<Investigation | VehicleFile>) | undefined>(KEY);
+	if (!open) return (save) => save();
+	let at = open().rev;
+	return async (save) => {
+		const file = open();
+		file.typedAt = at;
+		try {
+			const did = await save();
+			at = did.ok ? file.rev : (file.typedAt ?? at);
+			return did;
+		} finally {
+			file.typedAt = null;
+		}
+	};
+}
 
 /** Problems by field, for the controls of a form; the first one of each field. */
 export function byField(problems: readonly Problem[]): Record<string, string> {
