@@ -45,6 +45,8 @@ export default defineConfig({
 					include: ['tests/browser/**/*.test.ts'],
 					environment: 'node',
 					globalSetup: ['tests/browser/start-server.ts'],
+					// As long as a page is waited for.
+					expect: { poll: { timeout: 15_000 } },
 					fileParallelism: false,
 					testTimeout: 120_000,
 					hookTimeout: 120_000
