@@ -131,16 +131,24 @@ export async function withPage(options: PageOptions, use: (page: Page) => Promis
 	await watched.close();
 }
 
-/** axe-core finds nothing on the page as it stands now. */
-export async function expectAccessible(page: Page): Promise<void> {
-	await page.evaluate(axe.source);
-	const faults = await page.evaluate(async () => {
-		const { violations } = await (window as unknown as { axe: typeof axe }).axe.run();
+/**
+ * What axe-core finds on the page as it stands now, one line each.
+ * @param rules  only these; all unless given
+ */
+export async function accessibilityFaults(page: Page, rules?: string[]): Promise<string[]> {
+	if (!(await page.evaluate(() => 'axe' in window))) await page.evaluate(axe.source);
+	return page.evaluate(async (only) => {
+		const options = only ? { runOnly: { type: 'rule' as const, values: only } } : {};
+		const { violations } = await (window as unknown as { axe: typeof axe }).axe.run(options);
 		return violations.flatMap(({ id, help, nodes }) =>
 			nodes.map((node) => `${id}: ${help}: ${node.html.slice(0, 200)} ${node.failureSummary ?? ''}`)
 		);
-	});
-	expect(faults, `accessibility of ${page.url()}`).toEqual([]);
+	}, rules);
+}
+
+/** axe-core finds nothing on the page as it stands now. */
+export async function expectAccessible(page: Page): Promise<void> {
+	expect(await accessibilityFaults(page), `accessibility of ${page.url()}`).toEqual([]);
 }
 
 /** Nothing runs off the side of the page. */
