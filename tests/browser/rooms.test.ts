@@ -19,17 +19,17 @@ const PHONE = { width: 375, height: 760 };
 /** What hangs on colours and room; the other rules see the same page in dark and on a phone. */
 const LOOKS = ['color-contrast', 'link-in-text-block', 'scrollable-region-focusable'];
 /** Screens of one kind that are looked at. */
-const OF_A_KIND: Record<string, number> = { '/investigations/*/evidence/*': 3, '/methods/*': 20 };
+const OF_A_KIND: Record<string, number> = { '/investigations/*/evidence/*': 2, '/methods/*': 20 };
 
 /** Identities and choices left out: what is left is the kind of screen. */
 function kindOf(url: URL): string {
 	const path = url.pathname
 		.replace(/^\/(investigations|vehicles|methods)\/[^/]+/, '/$1/*')
 		.replace(/\/(evidence|anomalies|calculations)\/(?!new\b)[^/]+/, '/$1/*');
-	// What a form begins with is another form; whatever else is asked for changes what stands in it.
-	const begins = url.searchParams.get('add') ?? url.searchParams.get('calculation');
-	if (begins !== null) return `${path} ${begins}`;
-	return [path, ...[...url.searchParams.keys()].sort()].join(' ');
+	// What is begun or chosen makes another screen; filters and pages of a list do not.
+	const chosen = ['add', 'calculation', 'raise', 'change'].find((name) => url.searchParams.has(name));
+	if (chosen === undefined) return path;
+	return `${path} ${chosen === 'add' || chosen === 'calculation' ? url.searchParams.get(chosen) : chosen}`;
 }
 
 /** Links of the page to screens of its own, without those that save a file. */
@@ -75,7 +75,8 @@ async function walk(page: Page, from: readonly string[], inside: RegExp) {
 			url.hash = '';
 			const next = url.href;
 			if (url.origin !== server.url || met.has(next) || !inside.test(url.pathname)) continue;
-			if (/\/(files|export)(\/|$)/.test(url.pathname)) continue;
+			// Files; and an anomaly itself, which leads to its tree.
+			if (/\/(files|export)(\/|$)|\/anomalies\/[^/]+$/.test(url.pathname)) continue;
 			met.add(next);
 			waiting.push(next);
 		}
