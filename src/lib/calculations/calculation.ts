@@ -42,6 +42,8 @@ interface FieldBase {
 	label: string;
 	help?: string;
 	role?: Role;
+	/** Asked only where the choice of this id, which stands before it in the same row, is one of these. */
+	when?: { choice: string; is: readonly string[] };
 }
 
 export interface QuantityField extends FieldBase {
@@ -85,10 +87,10 @@ export type ValuesOf<F extends readonly Field[]> = {
 	[K in F[number] as K['id']]: K extends ListField
 		? ValuesOf<K['fields']>[]
 		: K extends QuantityField
-			? K extends { required: true } | { default: Stated }
+			? K extends ({ required: true } | { default: Stated }) & { when?: undefined }
 				? number
 				: number | undefined
-			: K extends ChoiceField
+			: K extends ChoiceField & { when?: undefined }
 				? string
 				: string | undefined;
 };
@@ -106,14 +108,27 @@ export interface Output {
 /** One number, one for each named member (a piece, a scenario), or nothing where inputs do not allow it. */
 export type ModelOutput = Record<string, number | Record<string, number> | undefined>;
 
-/** What was observed: one number, an offset (east, north), or the length of an offset whose direction is unknown. */
+/**
+ * What was observed: one number (`beyond`: it was at least, or at most, that much, as of a saturated instrument), an
+ * offset (east, north), the length of an offset whose direction is unknown, or which of several things happened.
+ */
 export type Observation = {
 	/** Which member (piece) it is about, where that matters to the prediction. */
 	member?: number;
 } & (
-	| { kind: 'scalar'; label: string; dimension: Dimension; unit: string; observed: number; sd: number }
+	| {
+			kind: 'scalar';
+			label: string;
+			dimension: Dimension;
+			unit: string;
+			observed: number;
+			sd: number;
+			beyond?: 'above' | 'below';
+	  }
 	| { kind: 'offset'; label: string; east: number; north: number; eastSd: number; northSd: number }
 	| { kind: 'distance'; label: string; observed: number; sd: number }
+	/** `label` says what happened, of `among` that could: 'the joint would not part'. Predicted is its probability. */
+	| { kind: 'outcome'; label: string; among: number }
 );
 
 export interface ScenarioKind<X> {
@@ -129,7 +144,8 @@ export interface ScenarioKind<X> {
 	/** Why these parameters are impossible, if they are. */
 	check?(parameters: Record<string, number | undefined>, x: X): string | undefined;
 	/**
-	 * One prediction per observation, in its order: a number for a scalar, [east, north] for offsets and distances.
+	 * One prediction per observation, in its order: a number for a scalar, [east, north] for offsets and
+	 * distances, the probability of what happened for an outcome.
 	 * All chance comes from `random`.
 	 */
 	predict(

@@ -58,6 +58,13 @@ export function readInputs(
 	for (const field of fields) {
 		const path = prefix + field.id;
 		const label = labelPrefix + field.label;
+		if (!applies(field, (id) => out.nominal[id])) {
+			const given = raw[field.id];
+			if (given !== undefined && given !== null && given !== '')
+				out.notes.push(`${label}: not used with this choice.`);
+			out.stored[field.id] = null;
+			continue;
+		}
 		const read =
 			field.kind === 'list'
 				? readList(field, raw[field.id], path)
@@ -70,6 +77,10 @@ export function readInputs(
 	}
 	return ok(out);
 }
+
+/** Whether a field is asked for, given what the choices beside it are. */
+export const applies = ({ when }: Pick<Field, 'when'>, chosen: (id: string) => unknown): boolean =>
+	!when || when.is.some((id) => id === chosen(when.choice));
 
 interface ReadField {
 	nominal: unknown;

@@ -65,11 +65,21 @@ export function readScenarios<X>(
 	return ok(chosen);
 }
 
+/** The standard deviations that an observation carries: of each axis, of the number, or none. */
+export const spreadsOf = (o: Observation): number[] =>
+	o.kind === 'offset' ? [o.eastSd, o.northSd] : o.kind === 'outcome' ? [] : [o.sd];
+
 /** Predicted values of one scenario, gathered for all observations. */
 export function emptyComponents(observations: readonly Observation[], n: number): Component[] {
 	return observations.map((o): Component => {
-		if (o.kind !== 'offset')
-			return { kind: 'scalar', observed: o.observed, sd: o.sd, predicted: new Float64Array(n) };
+		const predicted = new Float64Array(n);
+		if (o.kind === 'outcome') return { kind: 'outcome', among: o.among, predicted };
+		if (o.kind !== 'offset') {
+			const { observed, sd } = o;
+			return o.kind === 'scalar' && o.beyond
+				? { kind: 'limit', observed, sd, beyond: o.beyond, predicted }
+				: { kind: 'scalar', observed, sd, predicted };
+		}
 		const { east, north, eastSd, northSd } = o;
 		return {
 			kind: 'offset',
@@ -77,7 +87,7 @@ export function emptyComponents(observations: readonly Observation[], n: number)
 			north,
 			eastSd,
 			northSd,
-			predictedEast: new Float64Array(n),
+			predictedEast: predicted,
 			predictedNorth: new Float64Array(n)
 		};
 	});
@@ -143,6 +153,10 @@ const timesAs = (factor: number) =>
 
 /** 'it would lie 9.1 m away or more in 95 of 100 falls; 2.1 m was measured, nearer than in 99 of 100.' */
 function compare(o: Observation, c: Component, trials: string): string {
+	if (o.kind === 'outcome' || c.kind === 'outcome') {
+		const { predicted } = c as Extract<Component, { kind: 'outcome' }>;
+		return `${o.label} in ${outOf100(predicted.reduce((sum, p) => sum + p, 0) / predicted.length)} ${trials}, as it happened.`;
+	}
 	const scalar =
 		c.kind === 'offset'
 			? Float64Array.from(c.predictedEast, (e, i) => Math.hypot(e, c.predictedNorth[i]!))
@@ -160,8 +174,19 @@ function compare(o: Observation, c: Component, trials: string): string {
 				? `${o.label} would lie ${show(high)} away or less in 95 of 100 ${trials}`
 				: `${o.label} would lie ${show(low)} to ${show(high)} away in 90 of 100 ${trials}`
 		: `${o.label} would be ${show(low)} to ${show(high)} in 90 of 100 ${trials}`;
+	if (o.kind === 'scalar' && o.beyond) {
+		const [least, part] = o.beyond === 'above' ? ['at least', 1 - below] : ['at most', below];
+		return `${expected}; ${least} ${show(observed)} is known, which comes about in ${outOf100(part)} ${trials}.`;
+	}
 	return `${expected}; ${show(observed)} was measured, ${share(below, place, trials)}.`;
 }
+
+const outOf100 = (part: number) =>
+	part < 0.005
+		? 'fewer than 1 of 100'
+		: part > 0.995
+			? 'more than 99 of 100'
+			: `${Math.round(100 * part)} of 100`;
 
 function share(below: number, place: boolean, trials: string): string {
 	const [less, more] = place

@@ -1,4 +1,4 @@
-import { studentPdf } from './special';
+import { studentCdf, studentPdf } from './special';
 import { meanAndSd, sampleQuantiles } from './summary';
 
 /** A density with the standard error that comes from the limited number of samples. */
@@ -9,10 +9,14 @@ export interface Estimate {
 
 /**
  * What was observed, and what each sample of a scenario predicts for it. A scalar carries one standard deviation of
- * its measurement, an offset one per axis (east and north independent).
+ * its measurement, an offset one per axis (east and north independent). Where only a limit is known that the value
+ * lay beyond, and for one of several possible outcomes, a probability stands in the place of the density.
  */
 export type Component =
 	| { kind: 'scalar'; observed: number; sd: number; predicted: Float64Array }
+	| { kind: 'limit'; observed: number; sd: number; beyond: 'above' | 'below'; predicted: Float64Array }
+	/** `predicted` is the probability of what happened, one of `among` outcomes. */
+	| { kind: 'outcome'; among: number; predicted: Float64Array }
 	| {
 			kind: 'offset';
 			east: number;
@@ -81,56 +85,73 @@ function kernel(
  * The standard error is that of the mean over the samples.
  */
 export function observationDensity(components: readonly Component[]): Estimate {
-	const groups = components.map((c) =>
-		c.kind === 'scalar'
-			? [axis(c.observed, c.sd, c.predicted, components.length)]
-			: [
-					axis(c.east, c.eastSd, c.predictedEast, 2 * components.length),
-					axis(c.north, c.northSd, c.predictedNorth, 2 * components.length)
-				]
+	const dimensions = components.reduce(
+		(n, c) => n + (c.kind === 'scalar' ? 1 : c.kind === 'offset' ? 2 : 0),
+		0
 	);
-	const n = groups[0]?.[0]?.predicted.length ?? 0;
+	const factors = components.map((c) => factorOf(c, dimensions));
+	const n = components[0] ? predictedOf(components[0]).length : 0;
 	if (n < 2) throw new RangeError('a density needs at least two samples');
 	const values = new Float64Array(n).fill(1);
-	for (const axes of groups)
-		for (let i = 0; i < n; i++)
-			values[i]! *= kernel(
+	for (const { at } of factors) for (let i = 0; i < n; i++) values[i]! *= at(i);
+	const { mean, sd } = meanAndSd(values);
+	const floor = factors.reduce((product, factor) => product * factor.floor, 1);
+	return { density: (1 - FLOOR) * mean + FLOOR * floor, standardError: ((1 - FLOOR) * sd) / Math.sqrt(n) };
+}
+
+const predictedOf = (c: Component) => (c.kind === 'offset' ? c.predictedEast : c.predicted);
+
+/** What one component contributes at sample i, and to the broad floor (of an outcome: every one as probable). */
+function factorOf(c: Component, dimensions: number): { at: (i: number) => number; floor: number } {
+	if (c.kind === 'outcome') return { at: (i) => c.predicted[i]!, floor: 1 / c.among };
+	if (c.kind === 'limit') {
+		const { centre, broadScale } = axis(c.observed, c.sd, c.predicted, 1);
+		const sign = c.beyond === 'above' ? 1 : -1;
+		// The mean of tails is smooth by itself.
+		return {
+			at: (i) => studentCdf((sign * (c.predicted[i]! - c.observed)) / c.sd, KERNEL_DF),
+			floor: studentCdf((sign * (centre - c.observed)) / broadScale, FLOOR_DF)
+		};
+	}
+	const axes =
+		c.kind === 'scalar'
+			? [axis(c.observed, c.sd, c.predicted, dimensions)]
+			: [
+					axis(c.east, c.eastSd, c.predictedEast, dimensions),
+					axis(c.north, c.northSd, c.predictedNorth, dimensions)
+				];
+	return {
+		at: (i) =>
+			kernel(
 				axes,
 				KERNEL_DF,
 				(a) => a.predicted[i]!,
 				(a) => a.scale
-			);
-	const { mean, sd } = meanAndSd(values);
-	const floor = groups.reduce(
-		(p, axes) =>
-			p *
-			kernel(
-				axes,
-				FLOOR_DF,
-				(a) => a.centre,
-				(a) => a.broadScale
 			),
-		1
-	);
-	return { density: (1 - FLOOR) * mean + FLOOR * floor, standardError: ((1 - FLOOR) * sd) / Math.sqrt(n) };
+		floor: kernel(
+			axes,
+			FLOOR_DF,
+			(a) => a.centre,
+			(a) => a.broadScale
+		)
+	};
 }
 
 /** How well each sample alone explains what was observed, for weighting samples; not normalised. */
 export function sampleWeights(components: readonly Component[]): Float64Array {
-	const n = components[0]
-		? (components[0].kind === 'scalar' ? components[0].predicted : components[0].predictedEast).length
-		: 0;
-	const weights = new Float64Array(n).fill(1);
-	for (const c of components)
-		for (let i = 0; i < n; i++) {
-			const z2 =
-				c.kind === 'scalar'
-					? ((c.observed - c.predicted[i]!) / c.sd) ** 2
-					: ((c.east - c.predictedEast[i]!) / c.eastSd) ** 2 +
-						((c.north - c.predictedNorth[i]!) / c.northSd) ** 2;
-			weights[i]! *= (1 + z2 / KERNEL_DF) ** (-(KERNEL_DF + (c.kind === 'scalar' ? 1 : 2)) / 2);
-		}
+	const weights = new Float64Array(components[0] ? predictedOf(components[0]).length : 0).fill(1);
+	for (const c of components) for (let i = 0; i < weights.length; i++) weights[i]! *= weightOf(c, i);
 	return weights;
+}
+
+function weightOf(c: Component, i: number): number {
+	if (c.kind === 'outcome' || c.kind === 'limit') return factorOf(c, 0).at(i);
+	const z2 =
+		c.kind === 'scalar'
+			? ((c.observed - c.predicted[i]!) / c.sd) ** 2
+			: ((c.east - c.predictedEast[i]!) / c.eastSd) ** 2 +
+				((c.north - c.predictedNorth[i]!) / c.northSd) ** 2;
+	return (1 + z2 / KERNEL_DF) ** (-(KERNEL_DF + (c.kind === 'scalar' ? 1 : 2)) / 2);
 }
 
 /** Probability that a reading, with its measurement spread, lies beyond a limit: for a saturated instrument. */

@@ -75,6 +75,24 @@ describe('density of an observation', () => {
 		const e = tailArea(Float64Array.of(20, 20), 16, 'above', normalCdf, 4);
 		expect(e.density).toBeCloseTo(0.8413447460685429, 12);
 	});
+	it('of a reading known only to lie beyond a limit: the area beyond it, both sides together 1', () => {
+		const predicted = normal(4000, 20, 1, 'l');
+		const at = (beyond: 'above' | 'below', observed: number) =>
+			observationDensity([{ kind: 'limit', observed, sd: 0.5, beyond, predicted }]).density;
+		expect(at('above', 16)).toBeGreaterThan(0.98);
+		expect(at('above', 24)).toBeLessThan(0.03);
+		expect(at('above', 20.7) + at('below', 20.7)).toBeCloseTo(1, 9);
+	});
+	it('of one of several outcomes: its mean probability, never quite nothing', () => {
+		const at = (...predicted: number[]) =>
+			observationDensity([{ kind: 'outcome', among: 2, predicted: Float64Array.from(predicted) }]);
+		expect(at(1, 0, 1, 1).density).toBeCloseTo(0.98 * 0.75 + 0.02 * 0.5, 12);
+		expect(at(1, 0, 1, 1).standardError).toBeCloseTo(0.98 * 0.25, 12);
+		expect(at(0, 0).density).toBeCloseTo(0.01, 12);
+		expect(sampleWeights([{ kind: 'outcome', among: 2, predicted: Float64Array.of(0.25, 1) }])).toEqual(
+			Float64Array.of(0.25, 1)
+		);
+	});
 	it('refuses an observation without uncertainty', () => {
 		expect(() =>
 			observationDensity([{ kind: 'scalar', observed: 1, sd: 0, predicted: Float64Array.of(1, 2) }])

@@ -2,7 +2,7 @@ import { sampleWeights, type Component } from '$lib/probability/density';
 import { effectiveSize, sampleQuantiles, weightedQuantiles } from '$lib/probability/summary';
 import type { Addition, AdditionContext, FigureContext, Observation } from '../calculation';
 import type { Figure } from '../figure';
-import { emptyComponents } from '../likelihood';
+import { emptyComponents, spreadsOf } from '../likelihood';
 import { airOf, rateOfBallistic, uniformInTime, windAt } from '../through-wind';
 import type { Inputs } from './inputs';
 import { nameOf } from './observed';
@@ -79,8 +79,8 @@ export function* releaseHeights({
 function fill(components: readonly Component[], i: number, places: readonly [number, number][]): void {
 	components.forEach((c, k) => {
 		const [east, north] = places[k]!;
-		if (c.kind === 'scalar') c.predicted[i] = Math.hypot(east, north);
-		else [c.predictedEast[i], c.predictedNorth[i]] = [east, north];
+		if (c.kind === 'offset') [c.predictedEast[i], c.predictedNorth[i]] = [east, north];
+		else c.predicted[i] = Math.hypot(east, north);
 	});
 }
 
@@ -105,7 +105,10 @@ function bands(label: string, heights: Float64Array, distances: Float64Array, hi
 	return out;
 }
 
-const measuredDistance = (o: Observation) => (o.kind === 'offset' ? Math.hypot(o.east, o.north) : o.observed);
+function measuredDistance(o: Observation): number {
+	if (o.kind === 'outcome') throw new Error('a place is no outcome');
+	return o.kind === 'offset' ? Math.hypot(o.east, o.north) : o.observed;
+}
 
 /** 'Had it left above 240 m, it would lie 9.0 m away or more in 95 of 100 falls; 2.1 m was measured.' */
 function exclusion(o: Observation, { height, low }: Series): string[] {
@@ -135,7 +138,7 @@ function handRule(x: Inputs, o: Observation): string[] {
 		wind,
 		v1,
 		v2,
-		uSeparation: o.kind === 'offset' ? Math.max(o.eastSd, o.northSd) : o.sd,
+		uSeparation: Math.max(...spreadsOf(o)),
 		uWind: 0.2 * wind,
 		uV1: 0.1 * v1,
 		uV2: 0.1 * v2
@@ -165,7 +168,7 @@ export function figure({ observations, series }: FigureContext<Inputs>): Figure 
 							axis: 'y' as const,
 							label: 'measured',
 							at: measuredDistance(o),
-							halfWidth: 2 * (o.kind === 'offset' ? Math.max(o.eastSd, o.northSd) : o.sd)
+							halfWidth: 2 * Math.max(...spreadsOf(o))
 						}
 					]
 				: [])

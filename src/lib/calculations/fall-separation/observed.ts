@@ -1,5 +1,6 @@
 import { circleSigma } from '$lib/probability/circle';
 import type { Observation } from '../calculation';
+import { spreadsOf } from '../likelihood';
 import type { Found, Inputs } from './inputs';
 
 /** The name a piece goes by, or its number. */
@@ -68,6 +69,7 @@ function placeOf(found: Found, label: string, sd: (id: string) => number): Obser
 
 /** Refuses a place that claims to be exact. */
 function certain(label: string, o: Observation): Observation | string {
-	const least = o.kind === 'offset' ? Math.min(o.eastSd, o.northSd) : o.sd;
-	return least > 0 ? o : `${label}: no place is known exactly; give its uncertainty, such as 2.1 ± 0.1 m`;
+	return Math.min(...spreadsOf(o)) > 0
+		? o
+		: `${label}: no place is known exactly; give its uncertainty, such as 2.1 ± 0.1 m`;
 }

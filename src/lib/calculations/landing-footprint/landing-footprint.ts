@@ -9,7 +9,7 @@ import {
 	type QuantityField
 } from '../calculation';
 import type { Figure } from '../figure';
-import { NONE_OF_THESE } from '../likelihood';
+import { NONE_OF_THESE, spreadsOf } from '../likelihood';
 import { windLimits } from '../through-wind';
 import { INPUTS, OBSERVED, type Inputs } from './inputs';
 import { inRegion, regionsOf, type Region } from './regions';
@@ -49,7 +49,7 @@ const evidence: Evidence<Inputs> = {
 				observed: descentTime,
 				sd: sd('descentTime')
 			});
-		const exact = out.some((o) => (o.kind === 'offset' ? Math.min(o.eastSd, o.northSd) : o.sd) <= 0);
+		const exact = out.some((o) => Math.min(...spreadsOf(o)) <= 0);
 		return exact
 			? 'nothing is known exactly: give each observed value its uncertainty, such as 95 ± 2 s'
 			: out;
