@@ -8,6 +8,7 @@ import { runCalculation } from '$lib/calculations/run';
 import type { ListField } from '$lib/calculations/calculation';
 import type { Change, Investigation, VehicleFile } from '$lib/investigation/case';
 import { operate, operateVehicle } from '$lib/investigation/operations';
+import { readOf } from '$lib/investigation/views/clearance';
 import type { Context } from '$lib/investigation/operations/operation';
 import { rowsText, valueOf } from '$lib/investigation/views/case-values';
 import { listOffer } from '$lib/investigation/views/roles';
@@ -186,12 +187,7 @@ export class Bench {
 
 	async #reads() {
 		const opened = await this.store.open(CASE);
-		if (!opened.ok) return [];
-		const { about, changes } = investigationOf(opened.value.state);
-		const { title = '', vehicle = null } = about['main'] ?? {};
-		return [
-			{ readable: true as const, id: INVESTIGATION_ID, title, rev: opened.value.rev, vehicle, changes }
-		];
+		return opened.ok ? [readOf(INVESTIGATION_ID, opened.value.rev, investigationOf(opened.value.state))] : [];
 	}
 
 	async #do(

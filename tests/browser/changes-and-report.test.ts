@@ -11,6 +11,7 @@ import { receiveFile } from '$lib/server/files/receive';
 import { MemoryStore } from '$lib/server/storage/memory-store';
 import type { Change } from '$lib/server/storage/types';
 import { heron } from '../unit/report/heron';
+import { textOf } from './support/forms';
 import { expectAccessible, expectNoSidewaysScroll, theBrowser, withPage } from './support/page';
 
 const folder = mkdtempSync(join(tmpdir(), 'witness-mark-zip-'));
@@ -193,6 +194,11 @@ describe('clearing a build', () => {
 				await margin.getByRole('link', { name: /Vent hole in the bay/ }).waitFor();
 				await margin.getByRole('button', { name: 'Clear to fly' }).click();
 				await margin.locator('form').getByRole('button', { name: 'Clear to fly' }).click();
+				await margin.getByText('Say why the build may fly all the same.').waitFor();
+				await margin
+					.getByLabel('Why it may fly all the same')
+					.fill('the charge is at the bottom of the lake');
+				await margin.locator('form').getByRole('button', { name: 'Clear to fly' }).click();
 				await margin.getByText('is made, not verified.').waitFor();
 				await margin.getByRole('checkbox').check();
 				await margin.getByLabel('Who accepts the risk').fill('Jonna Ek');
@@ -201,6 +207,9 @@ describe('clearing a build', () => {
 				await expectAccessible(page);
 				await margin.locator('form').getByRole('button', { name: 'Clear to fly' }).click();
 				await margin.getByText('by Jonna Ek: stands').waitFor();
+				expect(await textOf(margin)).toContain(
+					'“second charge in the forward bay” is not recovered; cleared all the same: the charge is at the bottom of the lake'
+				);
 				await expectAccessible(page);
 			}
 		));

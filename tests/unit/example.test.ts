@@ -9,7 +9,7 @@ import { checkWhole } from '$lib/investigation/check';
 import { operate } from '$lib/investigation/operations';
 import { EVIDENCE_KINDS } from '$lib/investigation/schema/evidence';
 import { changeFollows, standsInTheWay } from '$lib/investigation/views/closure';
-import { whatHolds } from '$lib/investigation/views/clearance';
+import { readOf, whatHolds } from '$lib/investigation/views/clearance';
 import { positions } from '$lib/investigation/views/positions';
 import { importArchive } from '$lib/server/archive/import';
 import { investigationOf, rules, vehicleOf } from '$lib/server/case-rules';
@@ -140,13 +140,7 @@ test('changes stand in different states, and the one that was reopened holds the
 	expect(Object.values(clearances).some(({ withdrawn, build }) => withdrawn && build === 'airframe-3')).toBe(
 		true
 	);
-	const read = {
-		readable: true,
-		id: 'x',
-		title: '',
-		rev,
-		vehicle: 'lantern-2',
-		changes: file.changes
-	} as const;
-	expect(whatHolds('lantern-2', 'airframe-3', [read]).holds.map(({ change }) => change.number)).toEqual([2]);
+	const { holds, unsettled } = whatHolds('lantern-2', 'airframe-3', [readOf('x', rev, file)]);
+	expect(holds.map(({ change }) => change.number)).toEqual([2]);
+	expect(unsettled).toEqual([]);
 });

@@ -1,4 +1,4 @@
-import type { InvestigationRead } from '$lib/investigation/views/clearance';
+import { type InvestigationRead, readOf } from '$lib/investigation/views/clearance';
 import { investigationOf } from './case-rules';
 import { openStore } from './open-store';
 import type { JsonObject } from './storage/types';
@@ -17,9 +17,7 @@ export async function readInvestigations(vehicle: string): Promise<Investigation
 			reads.push(unreadable(id, summary, problem ?? opened.error.message));
 			continue;
 		}
-		const { about, changes, observations } = investigationOf(opened.value.state);
-		const { title = id, vehicle = null } = about['main'] ?? {};
-		reads.push({ readable: true, id, title, rev: opened.value.rev, vehicle, changes, observations });
+		reads.push(readOf(id, opened.value.rev, investigationOf(opened.value.state)));
 	}
 	for (const { id, summary } of await store.list('investigations', { archived: true }))
 		if (typeof summary['vehicleId'] !== 'string' || summary['vehicleId'] === vehicle)

@@ -51,6 +51,7 @@ it('lists builds with what holds each, those that may still fly first', () => {
 				at: '2026-05-18T09:00:00.000Z',
 				revisions: {},
 				waivers: [],
+				reasons: [],
 				note: '',
 				withdrawn: null,
 				flown: null
@@ -63,12 +64,15 @@ it('lists builds with what holds each, those that may still fly first', () => {
 		title: 'Flight 4',
 		rev: 3,
 		vehicle: 'tern',
-		observations: {}
+		anomalies: {},
+		conclusions: {},
+		hazards: {}
 	};
 	const rows = buildRows(file, 'tern', [{ ...held, changes: { c: change(1, 'made') } }]);
 	expect(rows.map(({ id }) => id)).toEqual(['b3', 'b2', 'b1']);
 	expect(rows[1]).toMatchObject({ parts: 2, mostUses: 7, standing: null });
 	expect(rows[0]!.standing?.by).toBe('Ilse');
-	expect(rows[0]!.overtaken.map(({ changeId }) => changeId)).toEqual(['c']);
+	expect(rows[0]!.overtaken.holds.map(({ changeId }) => changeId)).toEqual(['c']);
+	expect(rows[0]!.overtaken.unsettled.map(({ kind }) => kind)).toEqual(['investigation']);
 	expect(rows[2]!.mostUses).toBeNull();
 });

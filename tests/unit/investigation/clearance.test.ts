@@ -1,7 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { applyChanges, emptyVehicle, type VehicleFile } from '$lib/investigation/case';
 import { operateVehicle } from '$lib/investigation/operations';
+import type { Anomaly, Conclusion } from '$lib/investigation/schema/anomaly';
 import type { Change } from '$lib/investigation/schema/change';
+import type { Hazard } from '$lib/investigation/schema/record';
 import {
 	clearancesOf,
 	type InvestigationRead,
@@ -31,7 +33,18 @@ const change = (number: number, over: Partial<Change> = {}) =>
 		...over
 	}) as Change;
 const read = (id: string, rev: number, changes: Record<string, Change>, vehicle: string | null = 'tern') =>
-	({ readable: true, id, title: id, rev, vehicle, changes, observations: {} }) satisfies InvestigationRead;
+	({
+		readable: true,
+		id,
+		title: id,
+		rev,
+		vehicle,
+		changes,
+		anomalies: { a1: { number: 1, title: 'main stayed in its bag' } as Anomaly },
+		conclusions: { a1: { state: 'undetermined' } as Conclusion },
+		hazards: {},
+		observations: {}
+	}) satisfies InvestigationRead;
 const torn: InvestigationRead = {
 	readable: false,
 	id: 'torn',
@@ -112,7 +125,7 @@ describe('[V1] what holds a build', () => {
 describe('clearing a build to fly', () => {
 	it('[V4] is refused while a required change is open, and says which and where', () => {
 		const said = problems(clear([read('f4', 9, { c1: change(1) })]));
-		expect(said).toEqual([{ field: 'holds', message: 'C1 “change 1” of “f4” is made, not verified.' }]);
+		expect(said).toEqual([{ field: '', message: 'C1 “change 1” of “f4” is made, not verified.' }]);
 	});
 
 	it('keeps the revisions that were read, and makes the build ready', () => {
@@ -149,9 +162,11 @@ describe('clearing a build to fly', () => {
 	});
 
 	it('[V2] [V5] an investigation that cannot be read blocks, waiver or not', () => {
-		expect(problems(clear([torn]))).toMatchObject([{ field: 'unreadable' }]);
+		expect(problems(clear([torn]))).toMatchObject([
+			{ field: '', message: expect.stringContaining('can’t be read') }
+		]);
 		const said = problems(clear([torn], { waivers: [waiver({ investigation: 'torn' })] }));
-		expect(said.map((p) => p.field)).toContain('unreadable');
+		expect(said.map((p) => p.message).join()).toContain('“Flight 2” can’t be read');
 	});
 
 	it('refuses a retired build', () => {
@@ -162,6 +177,79 @@ describe('clearing a build to fly', () => {
 		const context = { who: 'Ilse', now: '', newId: () => 'x' };
 		const args = { build: 'b1', by: 'Ilse', waivers: [], note: '' };
 		expect(() => operateVehicle(file, 'clearance.clear', args, context)).toThrow('needs the investigations');
+	});
+});
+
+describe('[V6] what is unsettled', () => {
+	const hazard = (what: string, state: Hazard['state']) => ({ what, state }) as Hazard;
+	const anomaly = (number: number, title: string) => ({ number, title }) as Anomaly;
+	const unsettled = (over: Partial<InvestigationRead>, vehicle: string | null = 'tern') =>
+		whatHolds('tern', 'b1', [{ ...read('f4', 9, {}, vehicle), ...over } as InvestigationRead]).unsettled;
+	const charge = { hazards: { h1: hazard('second charge', 'notRecovered') } };
+	const reason = (over: object = {}) => ({
+		investigation: 'f4',
+		kind: 'hazard',
+		id: 'h1',
+		reason: 'it went down with the bay of build 1',
+		...over
+	});
+
+	it('is what is not known safe, and each anomaly that has no ending', () => {
+		const words = unsettled({
+			hazards: {
+				h1: hazard('second charge', 'notRecovered'),
+				h2: hazard('beacon cell', 'notKnown'),
+				h3: hazard('first charge', 'safe')
+			},
+			anomalies: { a3: anomaly(3, 'late'), a2: anomaly(2, 'fast'), a1: anomaly(1, 'silent') },
+			conclusions: { a1: { state: 'undetermined' } as Conclusion, a2: { state: 'open' } as Conclusion }
+		}).map((thing) => thing.words);
+		expect(words).toEqual([
+			'“second charge” is not recovered',
+			'“beacon cell” is not known safe',
+			'A2 “fast” is not concluded',
+			'A3 “late” is not concluded'
+		]);
+	});
+
+	it('is an investigation that states no anomaly yet', () => {
+		expect(unsettled({ anomalies: {}, conclusions: {} }).map(({ words }) => words)).toEqual([
+			'“f4” states no anomaly yet'
+		]);
+	});
+
+	it('comes from investigations of this vehicle only', () => {
+		expect(unsettled(charge, 'gull')).toEqual([]);
+		expect(unsettled({ hazards: {}, anomalies: {} }, null)).toEqual([]);
+	});
+
+	it('is answered in words before the build is cleared, and the words are kept', () => {
+		const reads = [{ ...read('f4', 9, {}), ...charge }];
+		expect(problems(clear(reads))).toEqual([
+			{
+				field: 'reasons f4 hazard h1',
+				message: '“second charge” is not recovered. Say why the build may fly all the same.'
+			}
+		]);
+		expect(problems(clear(reads, { reasons: [reason({ reason: ' ' })] }))[0]?.field).toBe('reasons.0.reason');
+		const after = cleared(reads, { reasons: [reason()] });
+		expect(standingClearance(after, 'b1')![1].reasons).toEqual([reason()]);
+	});
+
+	it('is not answered when it is settled', () => {
+		const said = problems(clear([read('f4', 9, {})], { reasons: [reason()] }));
+		expect(said).toEqual([
+			{ field: 'reasons f4 hazard h1', message: 'This is settled meanwhile; leave the reason out.' }
+		]);
+	});
+
+	it('comes up again on a cleared build only where it is new', () => {
+		const ready = cleared([{ ...read('f4', 9, {}), ...charge }], { reasons: [reason()] });
+		const later = whatHolds('tern', 'b1', [
+			{ ...read('f4', 12, {}), hazards: { ...charge.hazards, h2: hazard('cell', 'notKnown') } }
+		]);
+		const clearance = standingClearance(ready, 'b1')![1];
+		expect(overtakenBy(clearance, later).unsettled.map(({ id }) => id)).toEqual(['h2']);
 	});
 });
 
@@ -198,7 +286,7 @@ describe('after it was cleared', () => {
 		const ready = cleared([read('f4', 9, { c1: change(1) })], { waivers: [waiver()] });
 		const clearance = standingClearance(ready, 'b1')![1];
 		const later = whatHolds('tern', 'b1', [read('f4', 12, { c1: change(1), c2: change(2) })]);
-		expect(overtakenBy(clearance, later).map((hold) => hold.changeId)).toEqual(['c2']);
+		expect(overtakenBy(clearance, later).holds.map((hold) => hold.changeId)).toEqual(['c2']);
 	});
 
 	it('cannot be edited away: the state of a cleared build changes by withdrawing', () => {

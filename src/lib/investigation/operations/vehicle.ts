@@ -3,7 +3,7 @@ import type { Change, VehicleFile } from '../case';
 import { done, type Outcome, type Problem, refused } from '../outcome';
 import { id, line, requiredLine } from '../schema/common';
 import { build, clearance, vehicle, vehiclePart } from '../schema/vehicle';
-import { isWaived, partsOf, standingClearance, whatHolds } from '../views/clearance';
+import { isAnswered, isWaived, keyOf, partsOf, standingClearance, whatHolds } from '../views/clearance';
 import { operation } from './operation';
 
 type Collection = Exclude<keyof VehicleFile, 'format'>;
@@ -110,30 +110,43 @@ const countFlight = operation({
 /**
  * [V4] A build is cleared only if nothing holds it, or if the risk of each change that does is accepted by name.
  * [V5] An investigation that can't be read can't be waived. The revisions that were read are kept.
+ * [V6] What is unsettled in an investigation of the vehicle does not hold it, but is answered in words, one by one.
  */
 const clear = operation({
 	name: 'clearance.clear',
 	label: 'Cleared a build to fly',
-	args: v.pick(clearance, ['build', 'by', 'waivers', 'note']),
-	apply: (file: VehicleFile, { build: buildId, by, waivers, note }, context) => {
+	args: v.pick(clearance, ['build', 'by', 'waivers', 'reasons', 'note']),
+	apply: (file: VehicleFile, { build: buildId, by, waivers, reasons, note }, context) => {
 		if (!context.vehicle) throw new Error('clearing a build needs the investigations of its vehicle');
 		const cleared = file.builds[buildId];
 		if (!cleared) return refused(GONE);
 		if (cleared.state === 'retired') return refused('This build is retired.', 'build');
 		const { id: vehicleId, investigations } = context.vehicle;
-		const { holds, unreadable, revisions } = whatHolds(vehicleId, buildId, investigations);
+		const { holds, unsettled, unreadable, revisions } = whatHolds(vehicleId, buildId, investigations);
 		const problems: Problem[] = [
 			...unreadable.map(({ title, problem }) => ({
-				field: 'unreadable',
+				field: '',
 				message: `“${title}” can’t be read, so nobody knows what it asks for. ${problem}`
 			})),
 			...holds
 				.filter((hold) => !isWaived(waivers, hold))
 				.map(({ change, investigationTitle }) => ({
-					field: 'holds',
+					field: '',
 					message: `C${change.number} “${change.title}” of “${investigationTitle}” is ${change.state}, not verified.`
 				})),
-			...needless(waivers, holds)
+			...needless(waivers, holds),
+			...unsettled
+				.filter((thing) => !isAnswered(reasons, thing))
+				.map((thing) => ({
+					field: keyOf(thing),
+					message: `${thing.words}. Say why the build may fly all the same.`
+				})),
+			...reasons
+				.filter((reason) => !isAnswered(unsettled, reason))
+				.map((reason) => ({
+					field: keyOf(reason),
+					message: 'This is settled meanwhile; leave the reason out.'
+				}))
 		];
 		if (problems.length > 0) return { ok: false, problems };
 		const record = {
@@ -142,6 +155,7 @@ const clear = operation({
 			at: context.now,
 			revisions,
 			waivers,
+			reasons,
 			note,
 			withdrawn: null,
 			flown: null

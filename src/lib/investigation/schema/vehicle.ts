@@ -45,6 +45,18 @@ export const clearance = v.object({
 			until: requiredLine('Say until when, or for which flight.')
 		})
 	),
+	/** Why it may fly although something was unsettled: a word on each such thing. */
+	reasons: v.optional(
+		v.array(
+			v.object({
+				investigation: id,
+				kind: v.picklist(['investigation', 'anomaly', 'hazard']),
+				id,
+				reason: requiredLine('Say why it may fly all the same.')
+			})
+		),
+		[]
+	),
 	note: text,
 	/** Set when the clearance was withdrawn. */
 	withdrawn: v.nullable(v.object({ by: line, at: v.string(), reason: requiredLine('Say why.') })),

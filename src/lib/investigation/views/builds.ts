@@ -1,7 +1,7 @@
 import type { VehicleFile } from '../case';
 import type { Build, Clearance } from '../schema/vehicle';
 import {
-	type Hold,
+	type Holding,
 	type InvestigationRead,
 	overtakenBy,
 	partsOf,
@@ -10,17 +10,15 @@ import {
 } from './clearance';
 
 /** One build as the vehicle's page lists it. */
-export interface BuildRow {
+export interface BuildRow extends Pick<Holding, 'holds' | 'unsettled' | 'unreadable'> {
 	id: string;
 	build: Build;
 	parts: number;
 	/** Most uses of any of its parts; null where none is counted. */
 	mostUses: number | null;
-	holds: Hold[];
-	unreadable: Extract<InvestigationRead, { readable: false }>[];
 	standing: Clearance | null;
-	/** What has come to hold it since it was cleared. */
-	overtaken: Hold[];
+	/** What has come up since it was cleared. */
+	overtaken: Pick<Holding, 'holds' | 'unsettled'>;
 }
 
 /** All builds, those that may still fly first, the newest of them first. */
@@ -42,9 +40,10 @@ export function buildRows(
 				parts: parts.length,
 				mostUses: uses.length === 0 ? null : Math.max(...uses),
 				holds: holding.holds,
+				unsettled: holding.unsettled,
 				unreadable: holding.unreadable,
 				standing,
-				overtaken: standing ? overtakenBy(standing, holding) : []
+				overtaken: standing ? overtakenBy(standing, holding) : { holds: [], unsettled: [] }
 			};
 		})
 		.sort((a, b) => retired(a) - retired(b) || b.id.localeCompare(a.id));

@@ -5,18 +5,25 @@ import { holdsItsBuild } from './change-life';
 
 /** An investigation that may name the vehicle, as it was read a moment ago; or why it could not be read. */
 export type InvestigationRead =
-	| {
+	| ({
 			readable: true;
 			id: string;
 			title: string;
 			rev: number;
 			/** Vehicle that the investigation is about. */
 			vehicle: string | null;
-			changes: Investigation['changes'];
 			/** What the vehicle's page lists beside; clearing does not depend on it. */
 			observations?: Investigation['observations'];
-	  }
+	  } & Pick<Investigation, 'changes' | 'anomalies' | 'conclusions' | 'hazards'>)
 	| { readable: false; id: string; title: string; problem: string };
+
+/** What clearing a build needs to know of an investigation. */
+export function readOf(id: string, rev: number, file: Investigation) {
+	const { about, changes, anomalies, conclusions, hazards, observations } = file;
+	const { title = id, vehicle = null } = about['main'] ?? {};
+	const asks = { changes, anomalies, conclusions, hazards };
+	return { readable: true, id, title, rev, vehicle, ...asks, observations } satisfies InvestigationRead;
+}
 
 /** A required change that is not verified yet, and where it stands. */
 export interface Hold {
@@ -26,8 +33,20 @@ export interface Hold {
 	change: Change;
 }
 
+/** What no change answers yet, but nobody should fly past unawares. */
+export interface Unsettled {
+	investigation: string;
+	investigationTitle: string;
+	kind: Clearance['reasons'][number]['kind'];
+	id: string;
+	/** Such as 'A2 “Main stayed in its bag” is not concluded'. */
+	words: string;
+}
+
 export interface Holding {
 	holds: Hold[];
+	/** Asks for a reason in words. */
+	unsettled: Unsettled[];
 	/** Nobody can say whether these hold the build, so they do. */
 	unreadable: Extract<InvestigationRead, { readable: false }>[];
 	/** Revision of each investigation that was read. */
@@ -38,9 +57,10 @@ export interface Holding {
  * What keeps a build from being cleared to fly.
  * [V1] A required change holds each build it names, or every build where it names none, until it is verified.
  * [V2] An investigation that can't be read holds every build.
+ * [V6] What is unsettled in an investigation of the vehicle asks, for every build, why it may fly all the same.
  */
 export function whatHolds(vehicle: string, build: string, reads: readonly InvestigationRead[]): Holding {
-	const holding: Holding = { holds: [], unreadable: [], revisions: {} };
+	const holding: Holding = { holds: [], unsettled: [], unreadable: [], revisions: {} };
 	for (const read of reads) {
 		if (!read.readable) {
 			holding.unreadable.push(read);
@@ -53,8 +73,43 @@ export function whatHolds(vehicle: string, build: string, reads: readonly Invest
 			if (concerns && holdsItsBuild(change))
 				holding.holds.push({ investigation: read.id, investigationTitle: read.title, changeId, change });
 		}
+		if (read.vehicle === vehicle) holding.unsettled.push(...unsettledIn(read));
 	}
 	return holding;
+}
+
+/** Hazards first: they can hurt whoever prepares the next flight. An investigation just begun states no anomaly yet. */
+function unsettledIn(read: Extract<InvestigationRead, { readable: true }>): Unsettled[] {
+	const of = { investigation: read.id, investigationTitle: read.title };
+	const anomalies = Object.entries(read.anomalies).sort(([, a], [, b]) => a.number - b.number);
+	return [
+		...Object.entries(read.hazards)
+			.filter(([, { state }]) => state !== 'safe')
+			.map(([id, { what, state }]) => ({
+				...of,
+				kind: 'hazard' as const,
+				id,
+				words: `“${what}” is ${state === 'notRecovered' ? 'not recovered' : 'not known safe'}`
+			})),
+		...anomalies
+			.filter(([id]) => (read.conclusions[id]?.state ?? 'open') === 'open')
+			.map(([id, { number, title }]) => ({
+				...of,
+				kind: 'anomaly' as const,
+				id,
+				words: `A${number} “${title}” is not concluded`
+			})),
+		...(anomalies.length > 0
+			? []
+			: [
+					{
+						...of,
+						kind: 'investigation' as const,
+						id: 'main',
+						words: `“${read.title}” states no anomaly yet`
+					}
+				])
+	];
 }
 
 /** An observation to be watched on the next flight of a vehicle. */
@@ -97,13 +152,23 @@ export function standingClearance(file: VehicleFile, build: string): [string, Cl
 	return newest && !newest[1].withdrawn && !newest[1].flown ? newest : null;
 }
 
-/** What has come to hold the build since it was cleared and was not accepted by name then. */
-export function overtakenBy(clearance: Clearance, holding: Holding): Holding['holds'] {
-	return holding.holds.filter((hold) => !isWaived(clearance.waivers, hold));
+/** What has come up since the build was cleared and was neither accepted by name nor answered then. */
+export function overtakenBy(clearance: Clearance, holding: Holding): Pick<Holding, 'holds' | 'unsettled'> {
+	return {
+		holds: holding.holds.filter((hold) => !isWaived(clearance.waivers, hold)),
+		// A clearance of before there were reasons has none.
+		unsettled: holding.unsettled.filter((thing) => !isAnswered(clearance.reasons ?? [], thing))
+	};
 }
 
 export const isWaived = (waivers: Clearance['waivers'], hold: Hold): boolean =>
 	waivers.some((w) => w.investigation === hold.investigation && w.change === hold.changeId);
+
+type Thing = Pick<Unsettled, 'investigation' | 'kind' | 'id'>;
+/** Says which thing is meant, as the field of a problem does. */
+export const keyOf = ({ investigation, kind, id }: Thing): string => `reasons ${investigation} ${kind} ${id}`;
+export const isAnswered = (reasons: readonly Thing[], thing: Thing): boolean =>
+	reasons.some((reason) => keyOf(reason) === keyOf(thing));
 
 /** The parts of one build, by group and name. */
 export function partsOf(file: VehicleFile, build: string): [string, VehiclePart][] {
