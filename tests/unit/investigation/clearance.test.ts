@@ -163,7 +163,7 @@ describe('clearing a build to fly', () => {
 
 	it('[V2] [V5] an investigation that cannot be read blocks, waiver or not', () => {
 		expect(problems(clear([torn]))).toMatchObject([
-			{ field: '', message: expect.stringContaining('can’t be read') }
+			{ field: '', message: expect.stringContaining('can’t be read') as string }
 		]);
 		const said = problems(clear([torn], { waivers: [waiver({ investigation: 'torn' })] }));
 		expect(said.map((p) => p.message).join()).toContain('“Flight 2” can’t be read');
