@@ -1,10 +1,16 @@
 import type { AnyCalculation } from './calculation';
+import { chamberPressure } from './chamber-pressure/chamber-pressure';
 import { descent } from './descent/descent';
 import { fallSeparation } from './fall-separation/fall-separation';
 import { landingFootprint } from './landing-footprint/landing-footprint';
 
 /** Every calculation, in the order in which they are offered. */
-export const CALCULATIONS: readonly AnyCalculation[] = [fallSeparation, landingFootprint, descent];
+export const CALCULATIONS: readonly AnyCalculation[] = [
+	fallSeparation,
+	landingFootprint,
+	descent,
+	chamberPressure
+];
 
 export const calculationById = (id: string): AnyCalculation | undefined =>
 	CALCULATIONS.find((c) => c.id === id);

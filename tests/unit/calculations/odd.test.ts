@@ -7,7 +7,16 @@ import { pieces, wind } from './example';
 const whole = {
 	'fall-separation': { pieces, wind, releaseHeight: '400 m', highestParting: '700 m' },
 	'landing-footprint': { apogeeHeight: '700 m', mainRate: '6 m/s', bareRate: '40 m/s', wind },
-	descent: { mass: '5 kg', dragArea: '2 m²', recordedRate: '9 m/s', fromHeight: '300 m' }
+	descent: { mass: '5 kg', dragArea: '2 m²', recordedRate: '9 m/s', fromHeight: '300 m' },
+	'chamber-pressure': {
+		grains: [{ outer: '50 mm', core: '20 mm', length: '80 mm', count: '4' }],
+		density: '1800 kg/m³',
+		rate: '8.26 mm/s',
+		ratePressure: '1 MPa',
+		exponent: '0.32',
+		characteristicVelocity: '885 m/s',
+		throat: '14 mm'
+	}
 } as Record<string, Record<string, unknown>>;
 
 describe.each(CALCULATIONS.map((c) => [c.id, c] as const))('%s with whatever is thrown at it', (id, c) => {

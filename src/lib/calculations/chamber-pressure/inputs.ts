@@ -1,0 +1,378 @@
+import type { Field, ValuesOf } from '../calculation';
+
+const HABIT = 'common practice, no source';
+const MEMORY = 'from memory';
+
+const GRAINS = {
+	kind: 'list',
+	id: 'grains',
+	label: 'Grains',
+	item: 'grain',
+	min: 1,
+	max: 10,
+	help: 'A tube of propellant with a cylindrical core; equal ones in one row.',
+	fields: [
+		{ kind: 'text', id: 'name', label: 'name' },
+		{
+			kind: 'quantity',
+			id: 'count',
+			label: 'how many of these',
+			dimension: 'ratio',
+			unit: '1',
+			default: { text: '1', origin: 'a single one' },
+			range: { min: 1, max: 50 }
+		},
+		{
+			kind: 'quantity',
+			id: 'outer',
+			label: 'outer diameter',
+			dimension: 'length',
+			unit: 'mm',
+			required: true,
+			range: { above: 0, max: 2 }
+		},
+		{
+			kind: 'quantity',
+			id: 'core',
+			label: 'core diameter',
+			dimension: 'length',
+			unit: 'mm',
+			required: true,
+			range: { min: 0, max: 2 },
+			spread: { text: '0.2 mm', origin: `cast or drilled core; ${HABIT}` },
+			help: '0 for a solid grain that burns from its ends.'
+		},
+		{
+			kind: 'quantity',
+			id: 'length',
+			label: 'length',
+			dimension: 'length',
+			unit: 'mm',
+			required: true,
+			range: { above: 0, max: 10 },
+			spread: { text: '0.5 mm', origin: HABIT }
+		},
+		{
+			kind: 'choice',
+			id: 'ends',
+			label: 'end faces that burn',
+			options: [
+				{ id: '2', label: 'both' },
+				{ id: '1', label: 'one' },
+				{ id: '0', label: 'none' }
+			],
+			default: { text: '2', origin: 'neither inhibited' }
+		},
+		{
+			kind: 'choice',
+			id: 'outside',
+			label: 'outside',
+			options: [
+				{ id: 'inhibited', label: 'inhibited or bonded' },
+				{ id: 'burns', label: 'burns' }
+			],
+			default: { text: 'inhibited', origin: 'bonded or in a sleeve' }
+		},
+		{
+			kind: 'choice',
+			id: 'slots',
+			label: 'slots from the core through the wall',
+			options: [
+				{ id: '0', label: 'none' },
+				...['1', '2', '3', '4', '5', '6'].map((id) => ({ id, label: id }))
+			],
+			default: { text: '0', origin: 'plain core' },
+			help: 'Along the whole length, evenly around.'
+		},
+		{
+			kind: 'quantity',
+			id: 'slotWidth',
+			label: 'width of a slot',
+			dimension: 'length',
+			unit: 'mm',
+			range: { above: 0, max: 0.5 }
+		}
+	]
+} as const satisfies Field;
+
+const CASE = [
+	{
+		kind: 'quantity',
+		id: 'caseInner',
+		label: 'Inner diameter of the case',
+		dimension: 'length',
+		unit: 'mm',
+		range: { above: 0, max: 2 },
+		help: 'With wall and strength: stress and margins of the case.'
+	},
+	{
+		kind: 'quantity',
+		id: 'caseWall',
+		label: 'Wall of the case',
+		dimension: 'length',
+		unit: 'mm',
+		range: { above: 0, max: 0.2 },
+		spread: { text: '5 %', origin: `tolerance of drawn tube; ${HABIT}` }
+	},
+	{
+		kind: 'choice',
+		id: 'caseMaterial',
+		label: 'Its material, for the loss of strength with heat',
+		options: [
+			{ id: 'aluminium', label: 'aluminium alloy like 6061-T6' },
+			{ id: 'steel', label: 'carbon steel' },
+			{ id: 'other', label: 'other: the strength typed is that at its temperature' }
+		],
+		default: { text: 'other', origin: 'nothing is taken off the strength' }
+	},
+	{
+		kind: 'quantity',
+		id: 'caseProof',
+		label: 'Proof (yield) strength, cold',
+		dimension: 'pressure',
+		unit: 'MPa',
+		range: { above: 0, max: 5e9 },
+		spread: { text: '5 %', origin: HABIT },
+		suggestions: [
+			{
+				label: '6061-T6, typical',
+				text: '276 MPa',
+				origin: 'Aluminum Association, quoted on public data sheets'
+			},
+			{
+				label: 'EN AW-6061 T6 extrusion, minimum',
+				text: '240 MPa',
+				origin: 'EN 1999-1-1 table 3.2b, public transcription'
+			},
+			{
+				label: '6061-T6 beside a weld',
+				text: '115 MPa',
+				origin: 'EN 1999-1-1 table 3.2b, public transcription'
+			},
+			{ label: '1018 steel, cold drawn', text: '370 MPa', origin: `ASM Handbook vol. 1, ${MEMORY}` },
+			{ label: '4130 steel, normalised', text: '435 MPa', origin: `ASM Handbook vol. 1, ${MEMORY}` }
+		]
+	},
+	{
+		kind: 'quantity',
+		id: 'caseUltimate',
+		label: 'Ultimate strength, cold',
+		dimension: 'pressure',
+		unit: 'MPa',
+		range: { above: 0, max: 5e9 },
+		spread: { text: '5 %', origin: HABIT },
+		suggestions: [
+			{
+				label: '6061-T6, typical',
+				text: '310 MPa',
+				origin: 'Aluminum Association, quoted on public data sheets'
+			},
+			{
+				label: 'EN AW-6061 T6 extrusion, minimum',
+				text: '260 MPa',
+				origin: 'EN 1999-1-1 table 3.2b, public transcription'
+			},
+			{ label: '1018 steel, cold drawn', text: '440 MPa', origin: `ASM Handbook vol. 1, ${MEMORY}` },
+			{ label: '4130 steel, normalised', text: '670 MPa', origin: `ASM Handbook vol. 1, ${MEMORY}` }
+		]
+	},
+	{
+		kind: 'quantity',
+		id: 'caseTemperature',
+		label: 'Temperature of its wall under pressure',
+		dimension: 'temperature',
+		unit: '°C',
+		default: { text: '20 °C', origin: 'cold: the wall has not warmed yet' },
+		range: { min: 173, max: 1473.15 },
+		help: 'The mean through the wall, late in the burn. The calculation "wall temperature" gives it.'
+	},
+	{
+		kind: 'quantity',
+		id: 'concentration',
+		label: 'Stress at holes, grooves, welds or pits over that of the plain tube',
+		dimension: 'ratio',
+		unit: '1',
+		default: { text: '1', origin: 'plain tube' },
+		range: { min: 1, max: 10 },
+		suggestions: [{ label: 'radial bolt holes, snap-ring groove', text: '2.5 to 3', origin: HABIT }]
+	}
+] as const satisfies readonly Field[];
+
+export const INPUTS = [
+	GRAINS,
+	{
+		kind: 'quantity',
+		id: 'density',
+		label: 'Density of the propellant as cast',
+		dimension: 'density',
+		unit: 'kg/m³',
+		required: true,
+		range: { above: 100, max: 5000 },
+		spread: { text: '2 %', origin: `voids; ${HABIT}` }
+	},
+	{
+		kind: 'quantity',
+		id: 'rate',
+		label: 'Burning rate',
+		dimension: 'speed',
+		unit: 'mm/s',
+		required: true,
+		range: { above: 0, max: 1 },
+		spread: { text: '5 %', origin: `from batch to batch; ${HABIT}` },
+		help: 'At the pressure below. A coefficient a in mm/(s·MPaⁿ) is the rate in mm/s at 1 MPa; in in/(s·psiⁿ), the rate in in/s at 1 psi.'
+	},
+	{
+		kind: 'quantity',
+		id: 'ratePressure',
+		label: 'at a pressure of',
+		dimension: 'pressure',
+		unit: 'MPa',
+		required: true,
+		range: { above: 0, max: 1e8 }
+	},
+	{
+		kind: 'quantity',
+		id: 'exponent',
+		label: 'Pressure exponent n',
+		dimension: 'ratio',
+		unit: '1',
+		required: true,
+		range: { min: -0.5, max: 2 },
+		spread: { text: '0.01', origin: `fit of strand or motor tests; ${HABIT}` }
+	},
+	{
+		kind: 'quantity',
+		id: 'fittedFrom',
+		label: 'Rate and exponent hold from a pressure of',
+		dimension: 'pressure',
+		unit: 'MPa',
+		range: { min: 0, max: 1e8 },
+		help: 'Where they were measured; blank if not known.'
+	},
+	{
+		kind: 'quantity',
+		id: 'fittedTo',
+		label: 'to a pressure of',
+		dimension: 'pressure',
+		unit: 'MPa',
+		range: { above: 0, max: 1e8 }
+	},
+	{
+		kind: 'quantity',
+		id: 'temperature',
+		label: 'Temperature of the grain less that of the rate’s measurement',
+		dimension: 'temperature difference',
+		unit: 'K',
+		default: { text: '0 ± 5 K', origin: HABIT },
+		range: { min: -80, max: 80 }
+	},
+	{
+		kind: 'quantity',
+		id: 'temperatureSensitivity',
+		label: 'Change of the rate with it',
+		dimension: 'thermal expansion',
+		unit: '1/K',
+		default: { text: '0.002 1/K', origin: `0.1 to 0.4 % per kelvin; ${HABIT}` },
+		range: { min: 0, max: 0.02 }
+	},
+	{
+		kind: 'quantity',
+		id: 'characteristicVelocity',
+		label: 'Characteristic velocity c*',
+		dimension: 'speed',
+		unit: 'm/s',
+		required: true,
+		range: { above: 0, max: 3000 }
+	},
+	{
+		kind: 'quantity',
+		id: 'efficiency',
+		label: 'Share of it that is delivered',
+		dimension: 'ratio',
+		unit: '1',
+		default: { text: '0.9 ± 0.03', origin: `0.85 to 0.95 of the computed c*; ${HABIT}` },
+		range: { above: 0, max: 1.05 },
+		help: '1 ± 0 if c* was measured in a firing.'
+	},
+	{
+		kind: 'quantity',
+		id: 'throat',
+		label: 'Throat diameter before the firing',
+		dimension: 'length',
+		unit: 'mm',
+		required: true,
+		range: { above: 0, max: 1 },
+		spread: { text: '0.05 mm', origin: `caliper; ${HABIT}` }
+	},
+	{
+		kind: 'quantity',
+		id: 'throatGrowth',
+		label: 'Growth of the throat’s diameter',
+		dimension: 'speed',
+		unit: 'mm/s',
+		default: { text: '0 mm/s', origin: 'as designed' },
+		range: { min: -0.02, max: 0.1 },
+		help: 'Below zero: slag closes it.'
+	},
+	{
+		kind: 'quantity',
+		id: 'throatGrowthFrom',
+		label: 'Growth begins at',
+		dimension: 'time',
+		unit: 's',
+		default: { text: '0 s', origin: 'ignition' },
+		range: { min: 0, max: 600 }
+	},
+	{
+		kind: 'quantity',
+		id: 'added',
+		label: 'Burning area added by a crack, void or unbonded face',
+		dimension: 'area',
+		unit: 'cm²',
+		default: { text: '0 cm²', origin: 'as designed' },
+		range: { min: 0, max: 10 },
+		help: 'Both faces of the crack.'
+	},
+	{
+		kind: 'quantity',
+		id: 'addedFrom',
+		label: 'It burns from',
+		dimension: 'time',
+		unit: 's',
+		default: { text: '0 s', origin: 'ignition' },
+		range: { min: 0, max: 600 }
+	},
+	...CASE
+] as const satisfies readonly Field[];
+export type Inputs = ValuesOf<typeof INPUTS>;
+
+export const OBSERVED = [
+	{
+		kind: 'quantity',
+		id: 'peak',
+		label: 'Greatest pressure recorded, absolute',
+		dimension: 'pressure',
+		unit: 'MPa',
+		range: { above: 0, max: 1e9 },
+		spread: { text: '3 %', origin: `pressure sensor; ${HABIT}` },
+		help: 'A gauge reads 0.1 MPa less. Not of a sensor that was at its limit.'
+	},
+	{
+		kind: 'quantity',
+		id: 'burnTime',
+		label: 'Burn time, above a tenth of the greatest pressure or thrust',
+		dimension: 'time',
+		unit: 's',
+		range: { above: 0, max: 600 },
+		spread: { text: '0.1 s', origin: `video frames and choice of the end; ${HABIT}` }
+	},
+	{
+		kind: 'quantity',
+		id: 'throatAfter',
+		label: 'Throat diameter measured afterwards',
+		dimension: 'length',
+		unit: 'mm',
+		range: { above: 0, max: 2 },
+		spread: { text: '0.1 mm', origin: `caliper in a cleaned, uneven throat; ${HABIT}` }
+	}
+] as const satisfies readonly Field[];
