@@ -62,7 +62,6 @@ export function readInputs(
 			const given = raw[field.id];
 			if (given !== undefined && given !== null && given !== '')
 				out.notes.push(`${label}: not used with this choice.`);
-			out.stored[field.id] = null;
 			continue;
 		}
 		const read =

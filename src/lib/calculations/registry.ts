@@ -1,4 +1,5 @@
 import type { AnyCalculation } from './calculation';
+import { attachmentStrength } from './attachment-strength/attachment-strength';
 import { chamberPressure } from './chamber-pressure/chamber-pressure';
 import { descent } from './descent/descent';
 import { fallSeparation } from './fall-separation/fall-separation';
@@ -9,6 +10,7 @@ export const CALCULATIONS: readonly AnyCalculation[] = [
 	fallSeparation,
 	landingFootprint,
 	descent,
+	attachmentStrength,
 	chamberPressure
 ];
 

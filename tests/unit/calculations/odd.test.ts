@@ -7,6 +7,7 @@ import { pieces, wind } from './example';
 const whole = {
 	'fall-separation': { pieces, wind, releaseHeight: '400 m', highestParting: '700 m' },
 	'landing-footprint': { apogeeHeight: '700 m', mainRate: '6 m/s', bareRate: '40 m/s', wind },
+	'attachment-strength': { load: '500 N', links: [{ name: 'Eye', kind: 'bolt' }, { strength: '900 N' }] },
 	descent: { mass: '5 kg', dragArea: '2 m²', recordedRate: '9 m/s', fromHeight: '300 m' },
 	'chamber-pressure': {
 		grains: [{ outer: '50 mm', core: '20 mm', length: '80 mm', count: '4' }],
