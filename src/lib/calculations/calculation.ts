@@ -58,6 +58,12 @@ export interface QuantityField extends FieldBase {
 	spread?: Stated;
 	/** Bounds of the nominal value and of every sample, SI. `above` excludes the bound itself. */
 	range?: { min?: number; above?: number; max?: number };
+	/**
+	 * Choice input whose option is the dimension; `dimension` and `unit` then hold for its default. A `difference` is a
+	 * temperature difference where a temperature is chosen.
+	 */
+	dimensionOf?: string;
+	difference?: true;
 	/** Typical values to pick from. */
 	suggestions?: readonly (Stated & { label: string })[];
 }
@@ -101,6 +107,8 @@ export interface Output {
 	dimension: Dimension;
 	/** Shown in this unit; computed in SI. */
 	unit: string;
+	/** As for a field. */
+	dimensionOf?: string;
 	/** Whether people read it as a main answer: ranked sensitivities are given for these. */
 	main?: true;
 }
@@ -140,24 +148,39 @@ export interface ScenarioKind<X> {
 	/** The free quantity's distribution in words, printed with every result. */
 	distribution?: string;
 	/** 'parted between 400 m and 600 m': the label with the parameters filled in. */
-	describe?(parameters: Record<string, number | undefined>): string;
+	describe?(parameters: Record<string, number | undefined>, observations: readonly Observation[]): string;
 	/** Why these parameters are impossible, if they are. */
-	check?(parameters: Record<string, number | undefined>, x: X): string | undefined;
+	check?(
+		parameters: Record<string, number | undefined>,
+		x: X,
+		observations: readonly Observation[]
+	): string | undefined;
 	/**
 	 * One prediction per observation, in its order: a number for a scalar, [east, north] for offsets and
 	 * distances, the probability of what happened for an outcome.
 	 * All chance comes from `random`.
 	 */
-	predict(
+	predict?(
 		x: X,
 		parameters: Record<string, number | undefined>,
 		observations: readonly Observation[],
 		random: Random
 	): (number | readonly [number, number])[];
+	/**
+	 * Instead of predictions, where a closed form is known: the density of all that was observed, and the sentence that
+	 * says how it agrees. `others` are the ids of the whole list that is compared.
+	 */
+	exact?(
+		x: X,
+		observations: readonly Observation[],
+		others: readonly string[]
+	): { density: number; words: string };
 }
 
 /** How the calculation speaks as evidence. The last scenario kind is 'none-of-these', with its own broad density. */
 export interface Evidence<X> {
+	/** Nothing can be computed before something is observed. */
+	required?: true;
 	observed: readonly Field[];
 	/**
 	 * Nothing observed gives an empty list; a contradiction gives its reason.
@@ -166,19 +189,32 @@ export interface Evidence<X> {
 	observations(values: Record<string, unknown>, x: X, sd: (path: string) => number): Observation[] | string;
 	scenarios: readonly ScenarioKind<X>[];
 	/** Compared when nobody chose. */
-	defaultScenarios?(x: X): { id: string; [parameter: string]: unknown }[];
+	defaultScenarios?(
+		x: X,
+		observations: readonly Observation[]
+	): { id: string; [parameter: string]: unknown }[];
 	/** What happens each time, for sentences: 'falls', 'descents'. */
 	trials: string;
 }
 
 /** What a calculation may add once the samples are there: a posterior, statements, series for the figure. */
 export interface Addition {
-	outputs?: Record<string, { samples: Float64Array; weights?: Float64Array; of?: string }>;
+	outputs?: readonly AddedOutput[];
 	statements?: string[];
 	warnings?: string[];
 	/** Series that the figure draws and that the stored result keeps; plain data. */
 	series?: unknown;
 }
+
+/** One output, or one member's: from samples, or as its three quantiles where these are known. */
+export type AddedOutput = {
+	id: string;
+	of?: string;
+	nominal?: number;
+} & (
+	| { samples: Float64Array; weights?: Float64Array }
+	| { quantiles: readonly [low90: number, median: number, high90: number] }
+);
 
 export interface AdditionContext<X> {
 	nominal: X;

@@ -30,7 +30,8 @@ export interface ChosenScenario<X> {
 export function readScenarios<X>(
 	evidence: Evidence<X>,
 	raw: unknown,
-	x: X
+	x: X,
+	observations: readonly Observation[]
 ): Result<ChosenScenario<X>[], Problem> {
 	if (!Array.isArray(raw) || raw.length < 2)
 		return refuse({
@@ -50,11 +51,11 @@ export function readScenarios<X>(
 		const read = readInputs(kind.inputs, rest, `${path}.`);
 		if (!read.ok) return read;
 		const parameters = read.value.nominal as Record<string, number | undefined>;
-		const problem = kind.check?.(parameters, x);
+		const problem = kind.check?.(parameters, x, observations);
 		if (problem) return refuse({ path, message: problem });
 		chosen.push({
 			kind,
-			label: kind.describe?.(parameters) ?? kind.label,
+			label: kind.describe?.(parameters, observations) ?? kind.label,
 			parameters,
 			stored: read.value.stored
 		});
@@ -102,7 +103,7 @@ export function predictInto<X>(
 	observations: readonly Observation[],
 	random: Random
 ): void {
-	const predicted = kind.predict(x, parameters, observations, random);
+	const predicted = kind.predict?.(x, parameters, observations, random) ?? [];
 	components.forEach((c, k) => {
 		const p = predicted[k] ?? NaN;
 		const numbers = typeof p === 'number' ? [p] : p;
@@ -117,13 +118,20 @@ export function likelihoods<X>(
 	chosen: readonly ChosenScenario<X>[],
 	predictions: readonly Component[][],
 	observations: readonly Observation[],
-	trials: string
+	trials: string,
+	x: X
 ): ScenarioLikelihood[] {
-	const estimates = predictions.map((components) => observationDensity(components));
+	const ids = chosen.map(({ kind }) => kind.id);
+	const exact = chosen.map(({ kind }) => kind.exact?.(x, observations, ids));
+	const estimates = exact.map((known, s) =>
+		known ? { density: known.density, standardError: 0 } : observationDensity(predictions[s]!)
+	);
 	const best = estimates.reduce((b, e, i) => (e.density > (estimates[b]?.density ?? 0) ? i : b), 0);
 	return chosen.map((scenario, s) => {
 		const estimate = estimates[s]!;
-		const sentences = observations.map((o, k) => compare(o, predictions[s]![k]!, trials));
+		const sentences = exact[s]
+			? [exact[s].words]
+			: observations.map((o, k) => compare(o, predictions[s]![k]!, trials));
 		const factor = estimates[best]!.density / estimate.density;
 		const verdict =
 			s === best

@@ -2,7 +2,8 @@ import type { Component } from '$lib/probability/density';
 import { GENERATOR, randomStream } from '$lib/probability/generator';
 import { weightedQuantiles } from '$lib/probability/summary';
 import { ok, refuse, type Result } from '$lib/quantity/result';
-import type { AnyCalculation, Observation, OutputSummary, Source } from './calculation';
+import type { AddedOutput, AnyCalculation, Observation, OutputSummary, Source } from './calculation';
+import { inChosenDimension } from './chosen-dimension';
 import type { Figure } from './figure';
 import { readInputs, type Problem, type ReadInputs, type Stored, type Values } from './inputs';
 import {
@@ -90,7 +91,8 @@ export async function runCalculationAsync(
 }
 
 /** The run itself; yields the share done (0 to 1) between slices of work. The same request gives the same digits. */
-export function* calculationSteps(calculation: AnyCalculation, request: Request): Generator<number, Outcome> {
+export function* calculationSteps(described: AnyCalculation, request: Request): Generator<number, Outcome> {
+	const calculation = inChosenDimension(described, request.inputs);
 	const { seed = 1, samples: n = DEFAULT_SAMPLES } = request;
 	if (!Number.isInteger(seed)) return refuse({ path: 'seed', message: 'the seed must be a whole number' });
 	if (!Number.isInteger(n) || n < 50 || n > SAMPLE_LIMIT)
@@ -126,6 +128,10 @@ export function* calculationSteps(calculation: AnyCalculation, request: Request)
 
 	const predictions: Component[][] = [];
 	for (const [s, scenario] of scenarios.entries()) {
+		if (scenario.kind.exact) {
+			predictions.push([]);
+			continue;
+		}
 		const components = emptyComponents(observations, xs.length);
 		const random = randomStream(seed, `scenario ${s} ${scenario.kind.id}`);
 		for (const [i, sample] of xs.entries()) {
@@ -161,25 +167,7 @@ export function* calculationSteps(calculation: AnyCalculation, request: Request)
 		series = added.series;
 		statements.push(...(added.statements ?? []));
 		warnings.push(...(added.warnings ?? []));
-		for (const [id, given] of Object.entries(added.outputs ?? {})) {
-			const weights = given.weights ?? new Float64Array(given.samples.length).fill(1);
-			const [low90 = NaN, median = NaN, high90 = NaN] = weightedQuantiles(
-				given.samples,
-				weights,
-				[0.05, 0.5, 0.95]
-			);
-			const { label, dimension, unit } = outputOf(calculation, id);
-			outputs[id] = {
-				id,
-				label,
-				dimension,
-				unit,
-				median,
-				low90,
-				high90,
-				...(given.of ? { of: given.of } : {})
-			};
-		}
+		for (const given of added.outputs ?? []) outputs[keyOf(given)] = summaryOf(calculation, given);
 	}
 	const figure = calculation.figure?.({ nominal: x, observations, outputs, series });
 	return ok({
@@ -199,7 +187,8 @@ export function* calculationSteps(calculation: AnyCalculation, request: Request)
 						scenarios,
 						predictions,
 						observations,
-						calculation.evidence?.trials ?? 'trials'
+						calculation.evidence?.trials ?? 'trials',
+						x
 					)
 				}
 			: {}),
@@ -222,7 +211,8 @@ interface Asked {
 
 /** What was observed and which scenarios are to be compared, if anything. */
 function readEvidence({ evidence }: AnyCalculation, request: Request, x: unknown): Result<Asked, Problem> {
-	if (!request.observed && !request.scenarios) return ok({ observations: [], scenarios: [], notes: [] });
+	if (!request.observed && !request.scenarios && !evidence?.required)
+		return ok({ observations: [], scenarios: [], notes: [] });
 	if (!evidence)
 		return refuse({ path: 'observed', message: 'this calculation compares nothing with an observation' });
 	const read = readInputs(evidence.observed, request.observed ?? {}, 'observed.');
@@ -235,10 +225,34 @@ function readEvidence({ evidence }: AnyCalculation, request: Request, x: unknown
 			return refuse({ path: 'observed', message: 'scenarios can be compared only with something observed' });
 		return ok({ observations, scenarios: [], stored, notes });
 	}
-	const list = request.scenarios ?? evidence.defaultScenarios?.(x);
+	const list = request.scenarios ?? evidence.defaultScenarios?.(x, observations);
 	if (list === undefined) return ok({ observations, scenarios: [], stored, notes });
-	const scenarios = readScenarios(evidence, list, x);
+	const scenarios = readScenarios(evidence, list, x, observations);
 	return scenarios.ok ? ok({ observations, scenarios: scenarios.value, stored, notes }) : scenarios;
+}
+
+function summaryOf(calculation: AnyCalculation, given: AddedOutput): OutputSummary {
+	const { label, dimension, unit } = outputOf(calculation, given.id);
+	const [low90 = NaN, median = NaN, high90 = NaN] =
+		'quantiles' in given
+			? given.quantiles
+			: weightedQuantiles(
+					given.samples,
+					given.weights ?? new Float64Array(given.samples.length).fill(1),
+					[0.05, 0.5, 0.95]
+				);
+	const { id, of, nominal } = given;
+	return {
+		id,
+		label,
+		dimension,
+		unit,
+		...(nominal === undefined ? {} : { nominal }),
+		median,
+		low90,
+		high90,
+		...(of === undefined ? {} : { of })
+	};
 }
 
 /** Standard deviation of an observed field, by its path without 'observed.'. */

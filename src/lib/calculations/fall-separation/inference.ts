@@ -73,7 +73,7 @@ export function* releaseHeights({
 		...exclusion(observations[0]!, series),
 		...handRule(nominal, observations[0]!)
 	];
-	return { outputs: { inferredHeight: { samples: heights, weights } }, series, statements, warnings };
+	return { outputs: [{ id: 'inferredHeight', samples: heights, weights }], series, statements, warnings };
 }
 
 function fill(components: readonly Component[], i: number, places: readonly [number, number][]): void {
