@@ -29,7 +29,8 @@ export type Role =
 	| 'mass of the vehicle'
 	| 'offset of a piece from another'
 	| 'offset from the pad'
-	| 'descent time';
+	| 'descent time'
+	| 'readings';
 
 /** A text as a person would type it, and where it comes from. */
 export interface Stated {

@@ -21,7 +21,21 @@ export type Layer =
 	 * Links of a load path, one below the other, each with its value on the x axis and the interval around it; the
 	 * least is the weakest. A figure holds one chain and rules of the x axis beside it.
 	 */
-	| { kind: 'chain'; label: string; links: { label: string; value: number; low?: number; high?: number }[] };
+	| { kind: 'chain'; label: string; links: { label: string; value: number; low?: number; high?: number }[] }
+	/**
+	 * Things side by side, one below the other: where each stands on the x axis, the interval around it, where it stood
+	 * before, and a note beneath its name. Held by a figure instead of a chain.
+	 */
+	| { kind: 'rows'; label: string; rows: Row[] };
+
+export interface Row {
+	label: string;
+	note?: string;
+	value: number;
+	low?: number;
+	high?: number;
+	before?: number;
+}
 
 /** A figure as plain data, in display units; one renderer draws it, one writer makes its table. */
 export interface Figure {

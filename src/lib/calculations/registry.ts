@@ -4,11 +4,13 @@ import { chamberPressure } from './chamber-pressure/chamber-pressure';
 import { descent } from './descent/descent';
 import { fallSeparation } from './fall-separation/fall-separation';
 import { landingFootprint } from './landing-footprint/landing-footprint';
+import { reconcileReadings } from './reconcile-readings/reconcile-readings';
 
 /** Every calculation, in the order in which they are offered. */
 export const CALCULATIONS: readonly AnyCalculation[] = [
 	fallSeparation,
 	landingFootprint,
+	reconcileReadings,
 	descent,
 	attachmentStrength,
 	chamberPressure

@@ -125,5 +125,8 @@ export function medianAndMad(x: readonly number[]): { median: number; mad: numbe
 /** 0.6745 (x - median)/MAD for each value (Iglewicz and Hoaglin 1993), or undefined where half the values tie. */
 export function modifiedZ(x: readonly number[]): number[] | undefined {
 	const { median, mad } = medianAndMad(x);
-	return mad > 0 ? x.map((xi) => (0.6745 * (xi - median)) / mad) : undefined;
+	// Equal but for the last digits of arithmetic is equal.
+	return mad > 1e-12 * Math.max(...x.map(Math.abs))
+		? x.map((xi) => (0.6745 * (xi - median)) / mad)
+		: undefined;
 }

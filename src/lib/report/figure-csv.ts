@@ -38,6 +38,13 @@ export function figureCsv({ x, y, layers }: Figure): string {
 					layer.axis === 'x' ? [label, part, value, ''] : [label, part, '', value]
 				);
 			}
+			case 'rows':
+				return layer.rows.flatMap(({ label: row, value, ...others }) => [
+					[label, row, value, ''],
+					...(['low', 'high', 'before'] as const).flatMap((part) =>
+						others[part] === undefined ? [] : [[label, `${row}, ${part}`, others[part], '']]
+					)
+				]);
 			case 'chain':
 				return layer.links.flatMap(({ label: link, value, low, high }) => [
 					[label, link, value, ''],

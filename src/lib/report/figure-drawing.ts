@@ -14,6 +14,7 @@ import {
 	ringPath,
 	scaleBar
 } from './drawing';
+import { type Frame, itemsOf, links, type ListLayer, rows, ROWS_HEAD } from './figure-lists';
 import { type Palette, THEMED } from './palette';
 import { textWidth } from './text-width';
 
@@ -26,20 +27,6 @@ export interface FigureOptions {
 	id?: string;
 }
 
-type ChainLayer = Extract<Layer, { kind: 'chain' }>;
-
-/** The part of the picture in which the layers lie, and how their coordinates get there. */
-interface Frame {
-	left: number;
-	right: number;
-	top: number;
-	bottom: number;
-	at: (p: Point) => Point;
-	labels: Labels;
-	p: Palette;
-	id: string;
-}
-
 const AXIS_SIZE = 12.5;
 
 /**
@@ -48,16 +35,16 @@ const AXIS_SIZE = 12.5;
  */
 export function drawFigure(figure: Figure, options: FigureOptions = {}): string {
 	const { palette: p = THEMED, width = 720, id = 'figure' } = options;
-	const chain = figure.layers.find((layer) => layer.kind === 'chain');
+	const list = figure.layers.find((layer) => layer.kind === 'chain' || layer.kind === 'rows');
 	const height =
 		options.height ??
-		(chain
-			? 76 + 46 * chain.links.length
+		(list
+			? (list.kind === 'rows' ? 76 + ROWS_HEAD : 76) + 46 * itemsOf(list).length
 			: Math.round(Math.max(260, width * (figure.equalScale ? 0.72 : 0.52))));
 	const labels = new Labels(width, height, p);
 	const drawn = figure.equalScale
 		? plan(figure, { width, height, labels, p, id })
-		: plot(figure, chain, { width, height, labels, p, id });
+		: plot(figure, list, { width, height, labels, p, id });
 	return `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height}" width="${width}" height="${height}" role="img" aria-label="${escape(figure.title)}" font-family="${FONT}">${drawn}</svg>`;
 }
 
@@ -104,12 +91,8 @@ function plan(figure: Figure, { width, height, labels, p, id }: Canvas): string 
 	return grid(view, at, p) + layers(figure, frame) + northArrow(p) + scaleBar(view, p);
 }
 
-/** A plot with axes, or a chain of links along the x axis. */
-function plot(
-	figure: Figure,
-	chain: ChainLayer | undefined,
-	{ width, height, labels, p, id }: Canvas
-): string {
+/** A plot with axes, or a list of things along the x axis. */
+function plot(figure: Figure, list: ListLayer | undefined, { width, height, labels, p, id }: Canvas): string {
 	const points = figure.layers.flatMap(pointsOf);
 	const xs = extent(
 		points.map(([x]) => x),
@@ -122,11 +105,11 @@ function plot(
 		rulesOf(figure, 'y')
 	);
 	const y = scaleLinear().domain(ys);
-	const yTicks = chain ? [] : ticks(y.ticks(Math.max(3, Math.round(height / 70))));
-	const left = chain
-		? Math.min(width * 0.42, 44 + Math.max(...chain.links.map((link) => textWidth(link.label, 14))))
+	const yTicks = list ? [] : ticks(y.ticks(Math.max(3, Math.round(height / 70))));
+	const left = list
+		? Math.min(width * 0.42, 44 + Math.max(...itemsOf(list).map(({ label }) => textWidth(label, 14))))
 		: 18 + Math.max(...yTicks.map(([, text]) => textWidth(text, AXIS_SIZE)));
-	const top = chain ? 20 : 38;
+	const top = list ? 20 : 38;
 	const bottom = height - 48;
 	const right = width - 18;
 	const x = scaleLinear().domain(xs).range([left, right]);
@@ -139,18 +122,19 @@ function plot(
 	labels.keepFree(0, 0, width, top - 2);
 	const lines =
 		yTicks.map(([v]) => `M${r(left)} ${r(y(v))}H${r(right)}`).join('') +
-		(chain ? xTicks.map(([v]) => `M${r(x(v))} ${r(top)}V${r(bottom)}`).join('') : '');
+		(list ? xTicks.map(([v]) => `M${r(x(v))} ${r(top)}V${r(bottom)}`).join('') : '');
 	const text = (words: string, tx: number, ty: number, anchor: string, colour = p.ink2) =>
 		`<text x="${r(tx)}" y="${r(ty)}" text-anchor="${anchor}" font-size="${AXIS_SIZE}" fill="${colour}">${escape(words)}</text>`;
 	return [
 		`<path d="${lines}" stroke="${p.rule}" stroke-width=".5" opacity=".7" fill="none"/>`,
-		chain ? links(chain, frame) : '',
+		list?.kind === 'chain' ? links(list, frame) : '',
 		layers(figure, frame),
-		`<path d="M${r(left)} ${r(bottom)}H${r(right)}${xTicks.map(([v]) => `M${r(x(v))} ${r(bottom)}v5`).join('')}${chain ? '' : `M${r(left)} ${r(bottom)}V${r(top)}${yTicks.map(([v]) => `M${r(left)} ${r(y(v))}h-5`).join('')}`}" stroke="${p.ink}" stroke-width="1.2" fill="none"/>`,
+		list?.kind === 'rows' ? rows(list, frame) : '',
+		`<path d="M${r(left)} ${r(bottom)}H${r(right)}${xTicks.map(([v]) => `M${r(x(v))} ${r(bottom)}v5`).join('')}${list ? '' : `M${r(left)} ${r(bottom)}V${r(top)}${yTicks.map(([v]) => `M${r(left)} ${r(y(v))}h-5`).join('')}`}" stroke="${p.ink}" stroke-width="1.2" fill="none"/>`,
 		...xTicks.map(([v, words]) => text(words, x(v), bottom + 20, 'middle', p.ink)),
 		...yTicks.map(([v, words]) => text(words, left - 9, y(v) + 4, 'end', p.ink)),
 		text(titleOf(figure.x), right, height - 8, 'end'),
-		chain ? '' : text(titleOf(figure.y), 2, 18, 'start')
+		list ? '' : text(titleOf(figure.y), 2, 18, 'start')
 	].join('');
 }
 
@@ -183,9 +167,10 @@ function pointsOf(layer: Layer): Point[] {
 			];
 		}
 		case 'chain':
-			return layer.links.flatMap(({ value, low = value, high = value }, i): Point[] => [
-				[low, i],
-				[high, i]
+		case 'rows':
+			return itemsOf(layer).flatMap(({ value, low = value, high = value, before = value }, i): Point[] => [
+				[Math.min(low, before), i],
+				[Math.max(high, before), i]
 			]);
 		case 'rule':
 			return [];
@@ -261,6 +246,7 @@ function shape(layer: Layer, index: number, f: Frame): string {
 			return `${size > 1 ? `<rect ${box} fill="${p.ink}" opacity=".14"/>` : ''}<path d="${line}" stroke="${p.ink}" stroke-width="2" stroke-dasharray="9 4" fill="none"/>`;
 		}
 		case 'chain':
+		case 'rows':
 			return '';
 	}
 }
@@ -303,6 +289,7 @@ function label(layer: Layer, f: Frame): string {
 			return layer.axis === 'y' ? put([f.left + 8, y - 12], 0, true) : put([x + 6, f.top + 12], 0, true);
 		}
 		case 'chain':
+		case 'rows':
 			return '';
 	}
 }
@@ -311,30 +298,3 @@ const inside = ([x, y]: Point, f: Frame): Point => [
 	Math.min(f.right, Math.max(f.left, x)),
 	Math.min(f.bottom, Math.max(f.top, y))
 ];
-
-/** The links of a load path from the top down, joined; the weakest drawn filled and named. */
-function links({ links: list }: ChainLayer, { left, top, bottom, at, labels, p }: Frame): string {
-	const row = (bottom - top) / list.length;
-	const weakest = list.reduce(
-		(least, link, i) => (link.value < (list[least]?.value ?? Infinity) ? i : least),
-		0
-	);
-	return list
-		.map(({ label: words, value, low, high }, i) => {
-			const y = top + row * (i + 0.5);
-			const x = at([value, 0])[0];
-			const is = i === weakest;
-			const whisker =
-				low === undefined || high === undefined
-					? ''
-					: `<path d="M${r(at([low, 0])[0])} ${r(y)}H${r(at([high, 0])[0])}m0-5v10M${r(at([low, 0])[0])} ${r(y - 5)}v10" stroke="${p.ink2}" stroke-width="1.4" fill="none"/>`;
-			const link = `<rect x="6" y="${r(y - row * 0.34)}" width="${r(left - 18)}" height="${r(row * 0.68)}" rx="${r(row * 0.34)}" fill="none" stroke="${p.ink}" stroke-width="${is ? 3 : 1.2}"/>`;
-			const joint =
-				i === 0
-					? ''
-					: `<path d="M${r(left / 2 - 3)} ${r(y - row * 0.66)}v${r(row * 0.32)}" stroke="${p.ink}" stroke-width="1.6"/>`;
-			labels.keepFree(x - 7, y - 7, 14, 14);
-			return `${joint}${link}<text x="${r(left / 2 - 3)}" y="${r(y + 4.5)}" text-anchor="middle" font-size="13"${is ? ' font-weight="700"' : ''} fill="${p.ink}">${escape(words)}</text>${whisker}<circle cx="${r(x)}" cy="${r(y)}" r="5" fill="${p.ink}"/>${is ? labels.put([x, y], [{ text: 'weakest link', bold: true }], 10) : ''}`;
-		})
-		.join('');
-}

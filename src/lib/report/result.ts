@@ -67,6 +67,6 @@ export function printedOutput(output: Result['outputs'][string]) {
 		label: output.of ? `${output.label}, ${output.of}` : output.label,
 		nominal: nominal === undefined ? '' : show(nominal),
 		median: show(median),
-		interval: `${show(low90)} to ${show(high90)}`
+		interval: low90 === high90 ? '' : `${show(low90)} to ${show(high90)}`
 	};
 }

@@ -122,6 +122,20 @@ describe('what the case offers', () => {
 		const [offer] = offersFor(c.file, leaf(footprint, 'descentTime'));
 		expect(offer!.cells['descentTime']!.text).toBe('87 ± 3.2 s');
 	});
+	it('readings of one kind as rows, with how far each is trusted, and what was expected', () => {
+		c.do('evidence.add', { record: reading({ values: [{ label: 'peak height', value: '1345 ± 20 ft' }] }) });
+		c.do('expected.add', { record: { what: 'apogee', label: '', value: '450 ± 30 m', source: 'hand' } });
+		const readings = list(calculationById('reconcile-readings')!, 'readings');
+		const rows = rowOffers(c.file, readings, []);
+		expect(rows.map(({ label }) => label)).toEqual([
+			expect.stringMatching(/^E3, peak height: 1345 ± 20\s?ft$/),
+			expect.stringMatching(/^The expected apogee: 450 ± 30\s?m$/)
+		]);
+		expect(rows[0]!.cells['name']!.text).toBe('E3, peak height');
+		expect(rows[0]!.cells['wrong']!.text).toMatch(/^(1|5|20) %$/);
+		const draft = prefilled(calculationById('reconcile-readings')!, c.file, 9, []);
+		expect(draft.observed.lists['readings']!.rows.every((row) => row['value']!.text === '')).toBe(true);
+	});
 	it('nothing of what was withdrawn or is not there', () => {
 		c.put('evidence', c.bulkhead, {
 			...c.file.evidence[c.bulkhead],

@@ -67,6 +67,23 @@ const chain: Figure = {
 const texts = (svg: string) => [...svg.matchAll(/<text[^>]*>([^<]*)<\/text>/g)].map((m) => m[1]!);
 const numbersOf = (d: string) => [...d.matchAll(/-?[\d.]+/g)].map((m) => Number(m[0]));
 
+const rows: Figure = {
+	title: 'Where each stands & stood',
+	x: { label: 'Probability', unit: '%', min: 0 },
+	y: { label: '', unit: '1' },
+	layers: [
+		{ kind: 'rule', label: 'all together', axis: 'x', at: 30, halfWidth: 4 },
+		{
+			kind: 'rows',
+			label: 'segments',
+			rows: [
+				{ label: 'Gully', note: 'best next', value: 20, before: 40 },
+				{ label: 'Field', value: 30, low: 25, high: 36 }
+			]
+		}
+	]
+};
+
 describe('a plot', () => {
 	const svg = drawFigure(plot, { palette: PRINTED, width: 700 });
 
@@ -145,6 +162,14 @@ describe('a plan', () => {
 	});
 });
 
+it('rows show where each stands, the interval, and by a ring where it stood before', () => {
+	const svg = drawFigure(rows, { width: 700 });
+	expect(texts(svg)).toEqual(expect.arrayContaining(['Gully', 'best next', 'Field', 'all together']));
+	expect(svg.match(/<circle[^>]*r="5" fill="#[^"]+"\/>|<circle[^>]*r="5" fill="[^"]+"\/>/g)).toHaveLength(2);
+	expect(svg.match(/<circle[^>]*stroke-width="1.6"\/>/g)).toHaveLength(1);
+	expect(figureCsv(rows)).toContain('segments,"Gully, before",40,');
+	expect(figureCsv(rows)).toContain('segments,"Field, high",36,');
+});
 it('a chain names its links in order and marks the weakest one', () => {
 	const words = texts(drawFigure(chain, { width: 700 }));
 	expect(words.filter((w) => ['Swivel', 'Bond', 'Tube'].includes(w))).toEqual(['Swivel', 'Bond', 'Tube']);

@@ -57,7 +57,8 @@ export function prefilled(
 			if (place) takeOffer(into.cells, place, rev);
 		}
 	for (const field of observed)
-		if (field.kind === 'list')
+		// Which readings are of one thing, only a person knows.
+		if (field.kind === 'list' && field.role !== 'readings')
 			for (const offer of rowOffers(file, field, listedPieces(calculation, draft)))
 				addRow(field, draft.observed.lists[field.id]!, offer.cells, rev);
 	return draft;

@@ -59,6 +59,20 @@ const figure = v.object({
 				links: v.array(
 					v.object({ label: v.string(), value: finite, low: v.optional(finite), high: v.optional(finite) })
 				)
+			}),
+			v.object({
+				kind: v.literal('rows'),
+				label: v.string(),
+				rows: v.array(
+					v.object({
+						label: v.string(),
+						note: v.optional(v.string()),
+						value: finite,
+						low: v.optional(finite),
+						high: v.optional(finite),
+						before: v.optional(finite)
+					})
+				)
 			})
 		])
 	)

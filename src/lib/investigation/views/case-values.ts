@@ -90,6 +90,9 @@ const offset =
 		};
 	};
 
+/** How often a reading of this trust is wrong; common practice, no source. */
+const WRONG = { high: '1 %', moderate: '5 %', low: '20 %' } as const;
+
 const READERS: Readonly<Record<string, Reader>> = {
 	'evidence.title': (file, id) => {
 		const found = item(file, id);
@@ -104,6 +107,10 @@ const READERS: Readonly<Record<string, Reader>> = {
 		return found && shown(found.ballisticCoefficient, `the ballistic coefficient of E${found.number}`);
 	},
 	'evidence.typical': typical,
+	'evidence.trust': (file, id) => {
+		const found = item(file, id);
+		return found && { text: WRONG[found.trust], words: `how far E${found.number} is trusted` };
+	},
 	'evidence.value': (file, id) => {
 		const found = item(file, id);
 		if (found?.kind === 'measurement') return shown(found.value, `E${found.number}, ${found.what}`);

@@ -1,4 +1,5 @@
 import type { LeafField, ListField, Role } from '$lib/calculations/calculation';
+import type { Dimension } from '$lib/quantity/dimensions';
 import type { Investigation } from '../case';
 import type { InputSource } from '../schema/calculation';
 import type { Expectation } from '../schema/record';
@@ -111,23 +112,30 @@ export function offersFor(file: Investigation, field: LeafField): Offer[] {
 	const first = byRole(file, field);
 	if (field.kind !== 'quantity') return first;
 	const taken = new Set(first.map(({ cells }) => keyOf(cells[field.id])));
-	const measured = items(file).flatMap(([id, item]): Ref[] =>
-		item.kind === 'reading'
-			? item.values.map((_, i) => ref('evidence', id, `reading:${i}`))
-			: item.kind === 'measurement' || item.kind === 'test'
-				? [ref('evidence', id, 'value')]
-				: []
-	);
 	return [
 		...first,
-		...measured
+		...measured(file, field.dimension)
 			.filter((from) => !taken.has(keyOf(from)))
-			.filter((from) => {
-				const value = valueOf(file, from);
-				return value !== null && fits(value, field.dimension);
-			})
 			.flatMap((from) => offer(file, field.id, from))
 	];
+}
+
+/** Every value of this kind that was read, measured or tested. */
+function measured(file: Investigation, dimension: Dimension): Ref[] {
+	return items(file)
+		.flatMap(([id, item]): Ref[] =>
+			item.kind === 'reading'
+				? item.values.map((_, i) => ref('evidence', id, `reading:${i}`))
+				: item.kind === 'measurement' || item.kind === 'test'
+					? [ref('evidence', id, 'value')]
+					: []
+		)
+		.filter((from) => fitting(file, from, dimension));
+}
+
+function fitting(file: Investigation, from: Ref, dimension: Dimension): boolean {
+	const value = valueOf(file, from);
+	return value !== null && fits(value, dimension);
 }
 
 const keyOf = (from: Ref | undefined) => from && `${from.collection}/${from.id}/${from.value}`;
@@ -146,6 +154,7 @@ export function rowOffers(file: Investigation, list: ListField, listed: readonly
 			.filter(([id]) => !there.has(id))
 			.map(([id, item]) => ({ label: `E${item.number} ${item.title}`, cells: pieceCells(file, id) }));
 	}
+	if (list.role === 'readings') return readingRows(file, list);
 	if (list.role !== 'offset of a piece from another') return [];
 	const [first, ...others] = listed;
 	if (!first?.evidence) return [];
@@ -156,6 +165,23 @@ export function rowOffers(file: Investigation, list: ListField, listed: readonly
 		return [
 			{ label: `Where ${name} lay from ${first.name}`, cells: { piece: { ...piece, text: name }, ...cells } }
 		];
+	});
+}
+
+/** Whatever was read or expected of the kind that the list asks for: its name, the value, how far it is trusted. */
+function readingRows(file: Investigation, list: ListField): Offer[] {
+	const value = list.fields.find(({ id }) => id === 'value');
+	if (value?.kind !== 'quantity') return [];
+	const expected = Object.keys(file.expected)
+		.map((id) => ref('expected', id, 'value'))
+		.filter((from) => fitting(file, from, value.dimension));
+	return [...measured(file, value.dimension), ...expected].flatMap((from): Offer[] => {
+		const read = valueOf(file, from);
+		if (!read) return [];
+		const name = { ...from, value: 'title', text: capital(read.words) };
+		const trust = take(file, { ...from, value: 'trust' });
+		const cells = { name, value: { ...from, text: read.text }, ...(trust ? { wrong: trust } : {}) };
+		return [{ label: `${capital(read.words)}: ${read.text}`, cells }];
 	});
 }
 
