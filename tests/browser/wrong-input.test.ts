@@ -5,7 +5,7 @@ import type { Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, inject, it } from 'vitest';
 import { asWorker, makeCase, makeTree, type MadeCase } from './support/made-case';
 import { field, fillIn, group, keep, margin, press, section } from './support/forms';
-import { withPage } from './support/page';
+import { expectAccessible, withPage } from './support/page';
 
 const folder = mkdtempSync(join(tmpdir(), 'witness-mark-wrong-'));
 afterAll(() => rmSync(folder, { recursive: true }));
@@ -45,6 +45,19 @@ describe('what is typed', () => {
 			await press(page, 'Keep this item');
 			await expectRefused(field(page, 'Coordinates'), '95 N, 14.8 E', /beyond the pole/);
 			expect(await field(page, 'In one line: what is it?').inputValue()).toBe('fin can');
+		}));
+
+	it('degrees and minutes without letters: what was assumed is said, and put right by a press', () =>
+		keepsNothing('/evidence?add=piece', async (page) => {
+			const where = group(page, 'Where');
+			await fillIn(where, { 'Given as': 'coordinates', Coordinates: '33 30.0 70 15.0' });
+			await where.getByText('No letter says which half of the globe: taken as N E.').waitFor();
+			await where.getByText('read as 33.50000° N, 70.25000° E').waitFor();
+			await expectAccessible(page);
+			await press(where, 'S W');
+			await where.getByText('read as 33.50000° S, 70.25000° W').waitFor();
+			expect(await field(where, 'Coordinates').inputValue()).toBe('33 30.0 S, 70 15.0 W');
+			expect(await where.getByText('No letter says').count()).toBe(0);
 		}));
 
 	it.each([

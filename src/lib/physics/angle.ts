@@ -1,10 +1,16 @@
 import { ok, refuse, type Result } from '$lib/quantity/result';
 
+export type Axis = 'latitude' | 'longitude';
+
 /** One latitude or longitude as read. */
 export interface Angle {
 	deg: number;
 	/** Which of the two it is, where a letter or a name said so. */
-	axis: 'latitude' | 'longitude' | undefined;
+	axis: Axis | undefined;
+	/** What says on which side of equator or meridian it lies. */
+	said: 'letter' | 'sign' | null;
+	/** 2 for degrees and minutes, 3 with seconds. */
+	parts: number;
 	/** One step of the last written digit, degrees. */
 	stepDeg: number;
 }
@@ -52,6 +58,8 @@ export function parseAngle(text: string): Result<Angle> {
 	return ok({
 		deg: sign === '-' || letter === 'S' || letter === 'W' ? -size : size,
 		axis,
+		said: letter ? 'letter' : sign ? 'sign' : null,
+		parts: fields.length,
 		stepDeg: 10 ** -decimals / 60 ** (fields.length - 1)
 	});
 }

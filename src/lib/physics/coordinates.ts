@@ -1,5 +1,5 @@
 import { ok, refuse, type Result } from '$lib/quantity/result';
-import { parseAngle, type Angle } from './angle';
+import { type Angle, type Axis, parseAngle } from './angle';
 import type { Position } from './geodesy';
 import { BANDS, bandSouthDeg, positionFromMgrs, positionFromUtm } from './utm';
 
@@ -9,6 +9,12 @@ export interface ReadPosition extends Position {
 	resolutionM: number;
 	/** How it was read, to echo. */
 	notation: 'degrees' | 'UTM' | 'grid reference';
+	/** Where neither letter nor sign says which half of the globe is meant: taken as N, as E. */
+	assumed?: {
+		axes: readonly Axis[];
+		/** Latitude and longitude as written, to put letters to. */
+		halves: readonly [string, string];
+	};
 }
 
 const EXAMPLES = 'such as 45.76260 N, 4.83570 E or 45° 45.756′ N 4° 50.142′ E';
@@ -42,8 +48,18 @@ function readDegrees(text: string): Result<ReadPosition> {
 		return refuse(`Both numbers are marked as ${latitude.axis}. One must be N or S, the other E or W.`);
 	const swapped = latitude.axis === 'longitude' || longitude.axis === 'latitude';
 	if (swapped) [latitude, longitude] = [longitude, latitude];
-	return checked(latitude, longitude);
+	const place = checked(latitude, longitude);
+	const axes: Axis[] = [];
+	if (isUnsaid(latitude, longitude)) axes.push('latitude');
+	if (isUnsaid(longitude, latitude)) axes.push('longitude');
+	if (!place.ok || axes.length === 0) return place;
+	const [a, b] = parts.map((part) => part.replace(/[φλ]/g, '').trim()) as [string, string];
+	return ok({ ...place.value, assumed: { axes, halves: swapped ? [b, a] : [a, b] } });
 }
+
+/** Decimal degrees are signed by custom, and so is a pair with a sign; degrees and minutes are not. */
+const isUnsaid = (angle: Angle, other: Angle): boolean =>
+	angle.parts > 1 && angle.said === null && other.said !== 'sign';
 
 function checked(latitude: Angle, longitude: Angle): Result<ReadPosition> {
 	if (Math.abs(latitude.deg) > 90)

@@ -57,6 +57,25 @@ describe('pairs', () => {
 		expect(parsePosition(text)).toMatchObject({ ok: true, value: { latitudeDeg, longitudeDeg } })
 	);
 	it.each([
+		['45 45.756 4 50.142', ['latitude', 'longitude'], ['45 45.756', '4 50.142']],
+		["45° 45,756' 4° 50,142'", ['latitude', 'longitude'], ["45° 45.756'", "4° 50.142'"]],
+		['lon 4 50.142, lat 45 45.756', ['latitude', 'longitude'], ['45 45.756', '4 50.142']],
+		['45 45.756 S, 4 50.142', ['longitude'], ['45 45.756 S', '4 50.142']]
+	])('%s says no half of the globe, so what was assumed is said', (text, axes, halves) =>
+		expect(parsePosition(text)).toMatchObject({ ok: true, value: { assumed: { axes, halves } } })
+	);
+	it.each([
+		'45.7626 4.8357',
+		"45° 45.756' N 4° 50.142' E",
+		'-45 45.756 4 50.142',
+		'+454545.36+0045008.52/',
+		'4545.756N, 00450.142E',
+		'31U FT 1234 5678'
+	])('%s says it by letters, by signs, or by the custom of decimal degrees', (text) => {
+		const read = parsePosition(text);
+		expect(read.ok && read.value.assumed).toBeUndefined();
+	});
+	it.each([
 		['95 N, 4 E', 'beyond the pole'],
 		['95 N 4 E', 'Check the digits'],
 		['-106.97, 32.99', 'If the longitude came first, write the letters'],
