@@ -52,6 +52,18 @@ describe('an anomaly', () => {
 			await page.getByText('given that it happened 72 %').waitFor();
 			await expectAccessible(page);
 
+			// A press hits what is drawn there, also when what stands above the drawing has grown.
+			await page.evaluate(() => {
+				const above = document.createElement('div');
+				above.style.height = '60px';
+				document.querySelector('.tree')!.before(above);
+			});
+			for (const name of ['Timer fired late', 'Bag stuck in the tube']) {
+				const box = await page.locator('[data-place]', { hasText: name }).locator('rect').boundingBox();
+				await page.mouse.click(box!.x + 8, box!.y + 6);
+				await expect.poll(() => chosen(page).textContent()).toBe(name);
+			}
+
 			await page.locator('.frame').focus();
 			await page.keyboard.press('Delete');
 			await page.getByRole('button', { name: 'Remove', exact: true }).last().press('Enter');

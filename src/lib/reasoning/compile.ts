@@ -40,7 +40,7 @@ export function signatureOf(tree: Resolved): string {
 }
 
 /** Share of the budget that variables for all gates may cost. */
-const ALL_GATES_SHARE = 0.25;
+const ALL_GATES_SHARE = 0.1;
 
 /** @throws {DiagramLimit} when a diagram outgrows the budget. */
 export function compile(tree: Resolved, budget: Budget): Compiled {

@@ -1,4 +1,5 @@
 import type { Investigation } from '$lib/investigation/case';
+import { positions } from '$lib/investigation/views/positions';
 import { formatQuantity } from '$lib/quantity/format';
 import type { Quantity } from '$lib/quantity/quantity';
 import type { HistoryEntry, Shown } from './discretion';
@@ -26,9 +27,12 @@ export interface ReportInput {
 /** What every section writes with: the case, and how its records are named and linked. */
 export class Context {
 	readonly file: Investigation;
+	/** Where each item lies. */
+	readonly placed: ReturnType<typeof positions>;
 
 	constructor(readonly input: ReportInput) {
 		this.file = input.file;
+		this.placed = positions(input.file);
 	}
 
 	/** One line that somebody typed. */

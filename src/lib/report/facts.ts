@@ -1,5 +1,5 @@
 import { partsAccount } from '$lib/investigation/views/parts';
-import { apart, positions } from '$lib/investigation/views/positions';
+import { apart } from '$lib/investigation/views/positions';
 import { timeline } from '$lib/investigation/views/timeline';
 import { formatNumber, formatSi } from '$lib/quantity/format';
 import { byNumber, type Context, localMoment } from './context';
@@ -214,7 +214,6 @@ function timelineTable(c: Context): string {
 function evidence(c: Context): string {
 	const items = byNumber(c.file.evidence);
 	if (items.length === 0) return 'No evidence was recorded.';
-	const placed = positions(c.file);
 	return blocks(
 		`${count(items.length, 'item')}; appendix A has each of them in full, with its files.`,
 		table(
@@ -225,7 +224,7 @@ function evidence(c: Context): string {
 				words.EVIDENCE_KIND[item.kind],
 				c.line(item.by),
 				moment(c, item.at),
-				fromPad(c, id, placed),
+				fromPad(c, id),
 				words.EVIDENCE_STATE[item.state]
 			])
 		)
@@ -241,8 +240,8 @@ export function moment(c: Context, at: { kind: string } | null): string {
 		: `${c.quantity(when.after)} after launch`;
 }
 
-export function fromPad(c: Context, id: string, placed = positions(c.file)): string {
-	const from = placed.has(id) ? apart(c.file, 'pad', id, placed) : null;
+export function fromPad(c: Context, id: string): string {
+	const from = c.placed.has(id) ? apart(c.file, 'pad', id, c.placed) : null;
 	if (!from) return '';
 	return `${formatSi(from.distanceM, 'length', { unit: 'm', figures: 3 })}, ${formatNumber(from.bearingDeg, 0)}° true`;
 }

@@ -128,25 +128,27 @@ function symbol(event: TreeEvent, place: Parameters<typeof eventPicture>[2], p: 
 const path = ({ points }: Edge): string =>
 	points.map(([x, y], i) => `${i === 0 ? 'M' : 'L'}${r(x)} ${r(y)}`).join('');
 
-/** The inner part of the drawing: lines first, then each event in a group named by its place. */
+/** The lines that join the events. */
+export const drawEdges = ({ edges }: TreeLayout, { rule }: Palette = THEMED): string =>
+	`<path d="${edges.map(path).join('')}" fill="none" stroke="${rule}" stroke-width="1.3"/>`;
+
+/** The picture of each place, at the origin, and where it belongs. */
 export function drawPlaces(
 	events: Readonly<Record<string, TreeEvent>>,
-	layout: TreeLayout,
+	{ places }: TreeLayout,
 	weights: Readonly<Record<string, EventWeights>>,
 	{ palette = THEMED, chosen = null, lit = new Set() }: DrawingOptions = {}
-): string {
-	const lines = layout.edges.map((edge) => path(edge)).join('');
-	const boxes = layout.places.map((place) => {
-		const event = events[place.event]!;
-		const picture = eventPicture(event, weights[place.event], place, {
+): { key: string; transform: string; picture: string }[] {
+	return places.map((place) => ({
+		key: place.key,
+		transform: `translate(${r(place.x)} ${r(place.y)})`,
+		picture: eventPicture(events[place.event]!, weights[place.event], place, {
 			palette,
 			chosen: place.event === chosen,
 			lit: lit.has(place.event),
 			top: place.parent === null
-		});
-		return `<g data-place="${escape(place.key)}" transform="translate(${r(place.x)} ${r(place.y)})">${picture}</g>`;
-	});
-	return `<path d="${lines}" fill="none" stroke="${palette.rule}" stroke-width="1.3"/>${boxes.join('')}`;
+		})
+	}));
 }
 
 /**
@@ -163,5 +165,8 @@ export function drawTree(
 	const layout = layoutTree(events, file.anomalies[anomaly]?.top ?? '', { maxWidth });
 	const title = escape(`Fault tree: ${file.anomalies[anomaly]?.title ?? ''}`);
 	const [width, height] = [Math.ceil(layout.width), Math.ceil(layout.height)];
-	return `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height}" width="${width}" height="${height}" role="img" aria-label="${title}" font-family="${FONT}">${drawPlaces(events, layout, weights, { palette, ...options })}</svg>`;
+	const boxes = drawPlaces(events, layout, weights, { palette, ...options }).map(
+		({ transform, picture }) => `<g transform="${transform}">${picture}</g>`
+	);
+	return `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height}" width="${width}" height="${height}" role="img" aria-label="${title}" font-family="${FONT}">${drawEdges(layout, palette)}${boxes.join('')}</svg>`;
 }

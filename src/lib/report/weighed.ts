@@ -65,7 +65,11 @@ function robustOf(file: Investigation, anomaly: string, model: TreeModel, weighi
 		const events = model.events.map((event) =>
 			event.id === leader.event ? { ...event, p: odds / (1 + odds) } : event
 		);
-		return weigh({ ...model, events }, { contributions: false }).events[leader.event]?.givenAll ?? null;
+		const { events: weights } = weigh(
+			{ ...model, events },
+			{ contributions: false, reuse: weighing.compiled }
+		);
+		return weights[leader.event]?.givenAll ?? null;
 	};
 	const [lower, higher] = [from(0.1), from(10)];
 	return lower === null || higher === null ? null : { ...leader, lower, higher };

@@ -20,7 +20,6 @@ export interface Report {
 	/** Everything below the title. */
 	html: string;
 	rev: number;
-	shown: Shown;
 }
 
 /** HTML of a picture's address, or null where it can't be shown. */
@@ -62,7 +61,7 @@ export async function makeReport(id: string, shown: Shown, { base, addressOf }: 
 		...figures,
 		...Object.fromEntries(Object.entries(pictures).map(([file, html]) => [`picture:${file}`, html]))
 	};
-	return ok({ title, html: compose(safeHtml(markdown), inserts), rev: opened.rev, shown });
+	return ok({ title, html: compose(safeHtml(markdown), inserts), rev: opened.rev });
 }
 
 function drawAll(
