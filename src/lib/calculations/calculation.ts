@@ -55,6 +55,8 @@ export interface QuantityField extends FieldBase {
 	required?: true;
 	/** Taken where the field is left blank. */
 	default?: Stated;
+	/** Taken instead where the choice of this id, which stands before it, is one of these. */
+	defaultOf?: { choice: string; texts: Readonly<Record<string, Stated>> };
 	/** Spread taken where a value comes without one: '8 %' or '3 m', one standard deviation. */
 	spread?: Stated;
 	/** Bounds of the nominal value and of every sample, SI. `above` excludes the bound itself. */

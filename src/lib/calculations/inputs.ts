@@ -67,7 +67,12 @@ export function readInputs(
 		const read =
 			field.kind === 'list'
 				? readList(field, raw[field.id], path)
-				: readLeaf(field, raw[field.id], path, label);
+				: readLeaf(
+						withDefault(field, (id) => out.nominal[id]),
+						raw[field.id],
+						path,
+						label
+					);
 		if (!read.ok) return read;
 		out.nominal[field.id] = read.value.nominal;
 		out.stored[field.id] = read.value.stored;
@@ -80,6 +85,13 @@ export function readInputs(
 /** Whether a field is asked for, given what the choices beside it are. */
 export const applies = ({ when }: Pick<Field, 'when'>, chosen: (id: string) => unknown): boolean =>
 	!when || when.is.some((id) => id === chosen(when.choice));
+
+/** The field with the default that the choices beside it call for. */
+export function withDefault<F extends LeafField>(field: F, chosen: (id: string) => unknown): F {
+	if (field.kind !== 'quantity' || !field.defaultOf) return field;
+	const stated = field.defaultOf.texts[String(chosen(field.defaultOf.choice))];
+	return stated ? { ...field, default: stated } : field;
+}
 
 interface ReadField {
 	nominal: unknown;

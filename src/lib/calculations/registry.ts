@@ -4,6 +4,7 @@ import { chamberPressure } from './chamber-pressure/chamber-pressure';
 import { descent } from './descent/descent';
 import { fallSeparation } from './fall-separation/fall-separation';
 import { landingFootprint } from './landing-footprint/landing-footprint';
+import { openingLoad } from './opening-load/opening-load';
 import { reconcileReadings } from './reconcile-readings/reconcile-readings';
 
 /** Every calculation, in the order in which they are offered. */
@@ -12,6 +13,7 @@ export const CALCULATIONS: readonly AnyCalculation[] = [
 	landingFootprint,
 	reconcileReadings,
 	descent,
+	openingLoad,
 	attachmentStrength,
 	chamberPressure
 ];

@@ -46,6 +46,15 @@ const shapes = defineCalculation({
 					unit: 'm',
 					default: { text: '2 m', origin: 'a test' },
 					when: { choice: 'kind', is: ['square'] }
+				},
+				{
+					kind: 'quantity',
+					id: 'copies',
+					label: 'copies',
+					dimension: 'ratio',
+					unit: '1',
+					default: { text: '1', origin: 'a test' },
+					defaultOf: { choice: 'kind', texts: { square: { text: '3', origin: 'squares come in threes' } } }
 				}
 			]
 		}
@@ -55,7 +64,7 @@ const shapes = defineCalculation({
 	docs: 'methods/quantities.md',
 	model: (x) => ({
 		area: x.shapes.reduce(
-			(sum, s) => sum + (s.kind === 'circle' ? Math.PI * s.radius! ** 2 : s.side! ** 2),
+			(sum, s) => sum + s.copies * (s.kind === 'circle' ? Math.PI * s.radius! ** 2 : s.side! ** 2),
 			0
 		)
 	}),
@@ -108,15 +117,21 @@ describe('rows of different kinds', () => {
 	it('each row takes the numbers that its own kind needs; the others are neither asked nor assumed', () => {
 		const r = run({ inputs: { shapes: [{ kind: 'square' }, { radius: '1 m' }] } });
 		if (!r.ok) throw new Error(r.error.message);
-		expect(r.value.outputs['area']!.nominal).toBeCloseTo(4 + Math.PI, 12);
-		expect(r.value.notes).toEqual(['shape 1: side: 2 m is assumed (a test).']);
+		expect(r.value.outputs['area']!.nominal).toBeCloseTo(12 + Math.PI, 12);
+		expect(r.value.notes).toEqual([
+			'shape 1: side: 2 m is assumed (a test).',
+			'shape 1: copies: 3 is assumed (squares come in threes).',
+			'shape 2: copies: 1 is assumed (a test).'
+		]);
+		expect(r.value.inputs['shapes']).toMatchObject([{ kind: 'square' }, { kind: 'circle' }]);
+		expect((r.value.inputs['shapes'] as object[])[0]).not.toHaveProperty('radius');
 	});
 	it('a number that its kind needs is missed by name; one that it does not need is said to be unused', () => {
 		const r = run({ inputs: { shapes: [{ kind: 'circle', side: '3 m' }] } });
 		expect(r.ok ? '' : `${r.error.path}: ${r.error.message}`).toMatch(
 			/^shapes\.1\.radius: shape 1: radius is missing/
 		);
-		const square = run({ inputs: { shapes: [{ kind: 'square', side: '3 m', radius: '1 m' }] } });
+		const square = run({ inputs: { shapes: [{ kind: 'square', side: '3 m', radius: '1 m', copies: '1' }] } });
 		expect(square.ok && square.value.notes).toEqual(['shape 1: radius: not used with this choice.']);
 	});
 });

@@ -23,7 +23,8 @@ group.each(CALCULATIONS.map((c) => [c.id, c] as const))('%s as every calculation
 		for (const f of fields) {
 			if (f.kind !== 'quantity') continue;
 			expect(() => unitOf(f.unit, f.dimension)).not.toThrow();
-			for (const text of [f.default?.text, ...(f.suggestions ?? []).map((s) => s.text)])
+			const given = [f.default, ...Object.values(f.defaultOf?.texts ?? {}), ...(f.suggestions ?? [])];
+			for (const text of given.map((s) => s?.text))
 				if (text !== undefined)
 					expect(parseQuantity(text, { dimension: f.dimension }), text).toMatchObject({ ok: true });
 			for (const stated of [f.default, f.spread]) if (stated) expect(stated.origin.length).toBeGreaterThan(3);
