@@ -151,7 +151,11 @@ export interface ScenarioKind<X> {
 	/** The free quantity's distribution in words, printed with every result. */
 	distribution?: string;
 	/** 'parted between 400 m and 600 m': the label with the parameters filled in. */
-	describe?(parameters: Record<string, number | undefined>, observations: readonly Observation[]): string;
+	describe?(
+		parameters: Record<string, number | undefined>,
+		x: X,
+		observations: readonly Observation[]
+	): string;
 	/** Why these parameters are impossible, if they are. */
 	check?(
 		parameters: Record<string, number | undefined>,

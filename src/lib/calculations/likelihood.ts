@@ -55,7 +55,7 @@ export function readScenarios<X>(
 		if (problem) return refuse({ path, message: problem });
 		chosen.push({
 			kind,
-			label: kind.describe?.(parameters, observations) ?? kind.label,
+			label: kind.describe?.(parameters, x, observations) ?? kind.label,
 			parameters,
 			stored: read.value.stored
 		});

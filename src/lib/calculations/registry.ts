@@ -6,11 +6,13 @@ import { fallSeparation } from './fall-separation/fall-separation';
 import { landingFootprint } from './landing-footprint/landing-footprint';
 import { openingLoad } from './opening-load/opening-load';
 import { reconcileReadings } from './reconcile-readings/reconcile-readings';
+import { search } from './search/search';
 
 /** Every calculation, in the order in which they are offered. */
 export const CALCULATIONS: readonly AnyCalculation[] = [
 	fallSeparation,
 	landingFootprint,
+	search,
 	reconcileReadings,
 	descent,
 	openingLoad,

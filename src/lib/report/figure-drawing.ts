@@ -107,7 +107,13 @@ function plot(figure: Figure, list: ListLayer | undefined, { width, height, labe
 	const y = scaleLinear().domain(ys);
 	const yTicks = list ? [] : ticks(y.ticks(Math.max(3, Math.round(height / 70))));
 	const left = list
-		? Math.min(width * 0.42, 44 + Math.max(...itemsOf(list).map(({ label }) => textWidth(label, 14))))
+		? Math.min(
+				width * 0.42,
+				44 +
+					Math.max(
+						...itemsOf(list).flatMap(({ label, note = '' }) => [textWidth(label, 14), textWidth(note, 12)])
+					)
+			)
 		: 18 + Math.max(...yTicks.map(([, text]) => textWidth(text, AXIS_SIZE)));
 	const top = list ? 20 : 38;
 	const bottom = height - 48;

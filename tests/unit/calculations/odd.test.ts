@@ -5,6 +5,10 @@ import { runCalculation } from '$lib/calculations/run';
 import { pieces, wind } from './example';
 
 const whole = {
+	search: {
+		segments: [{ area: '2 ha', weight: '1', width: '6 m' }],
+		searches: [{ walked: '3 km' }]
+	},
 	'reconcile-readings': { kind: 'length', least: '0 m', greatest: '2 km' },
 	'fall-separation': { pieces, wind, releaseHeight: '400 m', highestParting: '700 m' },
 	'landing-footprint': { apogeeHeight: '700 m', mainRate: '6 m/s', bareRate: '40 m/s', wind },

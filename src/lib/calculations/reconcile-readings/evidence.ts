@@ -75,7 +75,7 @@ const wrongReading = (i: number): ScenarioKind<Inputs> => ({
 	label: `Reading ${i + 1} is wrong`,
 	help: `Reading ${i + 1} shows anything in the range, and all the others are right.`,
 	inputs: [],
-	describe: (_, observations) => `${asReadings(observations)[i]?.label ?? `Reading ${i + 1}`} is wrong`,
+	describe: (_, __, observations) => `${asReadings(observations)[i]?.label ?? `Reading ${i + 1}`} is wrong`,
 	check: (_, __, observations) =>
 		i < observations.length ? undefined : `there are only ${observations.length} readings`,
 	exact: definite(wrongId(i))

@@ -1,0 +1,199 @@
+import type { Field, ValuesOf } from '../calculation';
+
+const HABIT = 'common practice, no source';
+
+const width = <const Id extends string>(id: Id, label: string) =>
+	({
+		kind: 'quantity',
+		id,
+		label,
+		dimension: 'length',
+		unit: 'm',
+		range: { above: 0, max: 2000 },
+		spread: { text: '30 %', origin: HABIT }
+	}) as const;
+
+const CURVES = [
+	{ id: 'random', label: 'without strict order' },
+	{ id: 'parallel', label: 'along straight, evenly spaced lines' },
+	{ id: 'definite', label: 'all of a strip seen, nothing beyond' }
+] as const;
+
+export const INPUTS = [
+	{
+		kind: 'text',
+		id: 'object',
+		label: 'What is sought',
+		help: 'Such as "fin fragment". Its sweep width is smaller than that of a tube: another object is another run.'
+	},
+	{
+		kind: 'list',
+		id: 'segments',
+		label: 'Segments of ground',
+		item: 'segment',
+		min: 1,
+		max: 12,
+		help: 'Each with one kind of ground. Landing footprints and sightings say how probable each is.',
+		fields: [
+			{ kind: 'text', id: 'name', label: 'name' },
+			{
+				kind: 'quantity',
+				id: 'area',
+				label: 'area',
+				dimension: 'area',
+				unit: 'ha',
+				required: true,
+				range: { above: 0, max: 1e9 }
+			},
+			{
+				kind: 'quantity',
+				id: 'weight',
+				label: 'how probable it is there, before any search',
+				dimension: 'ratio',
+				unit: '%',
+				required: true,
+				range: { min: 0, max: 1000 },
+				help: 'In proportion to the others; they need not add up.'
+			},
+			{
+				...width('width', 'sweep width for this object on this ground'),
+				required: true,
+				help: 'Measured: hide like objects, count at which distance they are missed as often as found beyond. Not twice the distance of sight. For want of a test, the average distance at which it is first seen.'
+			},
+			{
+				kind: 'quantity',
+				id: 'speed',
+				label: 'speed of searching there',
+				dimension: 'speed',
+				unit: 'km/h',
+				default: { text: '2 ± 0.5 km/h', origin: `on foot, looking; ${HABIT}` },
+				range: { above: 0, max: 60 }
+			}
+		]
+	},
+	{
+		kind: 'quantity',
+		id: 'elsewhere',
+		label: 'Probability that it lies in none of them',
+		dimension: 'ratio',
+		unit: '%',
+		default: { text: '10 %', origin: `the rest of the world; ${HABIT}` },
+		range: { above: 0, max: 0.99 }
+	},
+	{
+		kind: 'quantity',
+		id: 'hidden',
+		label: 'Probability that it lies where no such search can see it',
+		dimension: 'ratio',
+		unit: '%',
+		default: { text: '5 %', origin: `buried, under water, up a tree; ${HABIT}` },
+		range: { above: 0, max: 0.95 },
+		help: 'The same at every search: what is hidden once stays hidden.'
+	},
+	{
+		kind: 'choice',
+		id: 'basis',
+		label: 'How the sweep widths are known',
+		options: [
+			{ id: 'stand-in', label: 'average distance at which it is first seen, or a guess' },
+			{ id: 'measured', label: 'measured with like objects on like ground' }
+		],
+		default: { text: 'stand-in', origin: 'the usual case' }
+	},
+	{
+		kind: 'list',
+		id: 'searches',
+		label: 'Searches that found nothing',
+		item: 'search',
+		min: 0,
+		max: 40,
+		help: 'Each search of one segment on a line of its own, in any order.',
+		fields: [
+			{ kind: 'text', id: 'segment', label: 'segment' },
+			{
+				kind: 'choice',
+				id: 'told',
+				label: 'how it was covered',
+				options: [
+					{ id: 'walked', label: 'by so much way in all' },
+					{ id: 'spacing', label: 'whole, along lines so far apart' },
+					{ id: 'chance', label: 'with a chance of finding it that somebody states' }
+				],
+				default: { text: 'walked', origin: 'the least that is known' }
+			},
+			{
+				kind: 'quantity',
+				id: 'walked',
+				label: 'way in the segment, of all searchers together',
+				dimension: 'length',
+				unit: 'km',
+				range: { min: 0, max: 1e6 },
+				when: { choice: 'told', is: ['walked'] }
+			},
+			{
+				kind: 'quantity',
+				id: 'spacing',
+				label: 'distance between lines',
+				dimension: 'length',
+				unit: 'm',
+				range: { above: 0, max: 10_000 },
+				when: { choice: 'told', is: ['spacing'] }
+			},
+			{
+				kind: 'quantity',
+				id: 'chance',
+				label: 'chance of finding it had it been in sight there',
+				dimension: 'ratio',
+				unit: '%',
+				range: { min: 0, max: 1 },
+				when: { choice: 'told', is: ['chance'] }
+			},
+			{
+				kind: 'choice',
+				id: 'curve',
+				label: 'how strictly',
+				options: CURVES,
+				default: { text: 'random', origin: 'what effort comes to in practice; Koopman' },
+				when: { choice: 'told', is: ['walked', 'spacing'] }
+			},
+			{
+				...width('width', 'sweep width then, if other'),
+				help: 'In dusk, rain or with fewer eyes.',
+				when: { choice: 'told', is: ['walked', 'spacing'] }
+			}
+		]
+	},
+	{
+		kind: 'quantity',
+		id: 'hours',
+		label: 'Time for the next search',
+		dimension: 'time',
+		unit: 'h',
+		default: { text: '1 h', origin: 'an hour, for comparison' },
+		range: { above: 0, max: 3.6e6 },
+		help: 'Of searching; the way there is not counted.'
+	},
+	{
+		kind: 'quantity',
+		id: 'searchers',
+		label: 'Searchers',
+		dimension: 'ratio',
+		unit: '1',
+		default: { text: '2', origin: 'for comparison' },
+		range: { above: 0, max: 1000 }
+	}
+] as const satisfies readonly Field[];
+export type Inputs = ValuesOf<typeof INPUTS>;
+
+export const OBSERVED = [
+	{
+		kind: 'choice',
+		id: 'outcome',
+		label: 'As evidence of where it lies',
+		options: [
+			{ id: 'not used', label: 'not used' },
+			{ id: 'nothing', label: 'these searches found nothing' }
+		],
+		default: { text: 'not used', origin: 'the searches move the probabilities here anyway' }
+	}
+] as const satisfies readonly Field[];
