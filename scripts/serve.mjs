@@ -7,11 +7,11 @@
  *   WITNESS_MARK_EXAMPLE  "no" starts a new data folder without the example
  * The last line on stdout is the address to open.
  */
-import { accessSync, constants, mkdirSync, rmSync, writeFileSync } from 'node:fs';
+import { accessSync, constants, existsSync, mkdirSync, rmSync, writeFileSync } from 'node:fs';
 import { createServer } from 'node:http';
 import { isIP } from 'node:net';
 import { networkInterfaces } from 'node:os';
-import { join, resolve } from 'node:path';
+import { dirname, join, resolve } from 'node:path';
 import { pathToFileURL } from 'node:url';
 import { root } from './setup.mjs';
 
@@ -52,11 +52,25 @@ function readAddress() {
 	return { address, choose };
 }
 
+/**
+ * Makes a folder and those above it. Node's own way of doing so never ends where a folder refuses by saying that it
+ * is not there itself, as those in /proc do. @param {string} folder
+ */
+function makeFolder(folder) {
+	if (existsSync(folder)) return;
+	makeFolder(dirname(folder));
+	try {
+		mkdirSync(folder);
+	} catch (error) {
+		if (codeOf(error) !== 'EEXIST') throw error; // another start was faster
+	}
+}
+
 function prepareDataFolder() {
 	const folder = resolve(process.env['WITNESS_MARK_DATA'] || join(root, 'data'));
 	const probe = join(folder, `.write-test-${process.pid}`);
 	try {
-		mkdirSync(folder, { recursive: true });
+		makeFolder(folder);
 		accessSync(folder, constants.R_OK | constants.W_OK);
 		writeFileSync(probe, 'x');
 		rmSync(probe);

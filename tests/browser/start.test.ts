@@ -40,6 +40,14 @@ test('a data folder that cannot be written is said in words', async () => {
 		expect(result.output).toMatch(/^The data folder .* can't be written .*WITNESS_MARK_DATA\.\n$/);
 });
 
+// Where even the folder above refuses by saying that there is none: a folder nobody can make, without an end.
+test.runIf(existsSync('/proc/self'))('a data folder that cannot be made is said in words', async () => {
+	const result = await tryToStart({ WITNESS_MARK_DATA: '/proc/nope/data' });
+	expect(result).toMatchObject({ ok: false, exitCode: 1 });
+	if (!result.ok)
+		expect(result.output).toMatch(/^The data folder \/proc\/nope\/data can't be written .*\.\n$/);
+});
+
 test.each([
 	['WITNESS_MARK_PORT', 'eighty'],
 	['WITNESS_MARK_PORT', '65536'],

@@ -1,6 +1,6 @@
 import { DIMENSIONS, type Dimension } from './dimensions';
 import { fromSi, toSi, type Quantity, type SiQuantity } from './quantity';
-import { unitOf } from './units';
+import { printedUnit, unitOf } from './units';
 
 export type UnitSystem = 'as typed' | 'metric' | 'imperial';
 
@@ -38,7 +38,7 @@ export function decimalsFor(x: number, figures: number): number {
 
 /** No thin space before degree marks that stand alone, as the SI brochure prints angles. */
 const withUnit = (number: string, unit: string) =>
-	unit === '1' ? number : unit === '°' ? `${number}°` : `${number}${THIN}${unit}`;
+	unit === '1' ? number : unit === '°' ? `${number}°` : `${number}${THIN}${printedUnit(unit)}`;
 
 /** The unit in which a system shows a dimension. */
 export function displayUnit(dimension: Dimension, system: UnitSystem): string {

@@ -114,6 +114,7 @@ export function readUnit(typed: string, dimension: Dimension, amount?: string): 
 			`"${typed.trim()}" can be read in two ways; mind capital and small letters, such as ${wanted.si}`
 		);
 	const notes: string[] = [];
+	const printed = printedUnit(symbol);
 	let { factor } = first;
 	if (first.how === 'times gravity') {
 		factor *= STANDARD_GRAVITY;
@@ -122,11 +123,19 @@ export function readUnit(typed: string, dimension: Dimension, amount?: string): 
 		);
 	} else if (first.how === 'over gravity') {
 		factor /= STANDARD_GRAVITY;
-		notes.push(`${symbol} is the weight form: 1 ${symbol} is ${number(factor)} ${wanted.si}`);
+		notes.push(`${printed} is the weight form: 1 ${printed} is ${number(factor)} ${wanted.si}`);
 	} else if (dimension === 'ballistic coefficient' && Math.abs(factor - 1) > 1e-12)
-		notes.push(`1 ${symbol} is ${number(factor)} ${wanted.si}`);
+		notes.push(`1 ${printed} is ${number(factor)} ${wanted.si}`);
 	return ok({ symbol, factor, offset: 0, notes });
 }
+
+const SUPERSCRIPT: Record<string, string> = Object.fromEntries(
+	[...'-0123456789'].map((c, i) => [c, '⁻⁰¹²³⁴⁵⁶⁷⁸⁹'[i]!])
+);
+
+/** As it is printed: 'kg/m²' for kg/m2. */
+export const printedUnit = (symbol: string): string =>
+	symbol.replace(/(?<=\p{L})-?\d+/gu, (power) => [...power].map((c) => SUPERSCRIPT[c]).join(''));
 
 /** A unit that the program itself names; an unknown one is a programmer's mistake. */
 export function unitOf(symbol: string, dimension: Dimension): Unit {

@@ -38,6 +38,7 @@ export async function fallSeparation(page: Page): Promise<void> {
 		'It belongs to': `A1 ${STORY.anomaly}`
 	});
 	const explains = section(page, 'How well each scenario explains what was observed');
+	await explains.getByText('Each tick to the left: ten times less well.').waitFor();
 	await explains.getByRole('listitem').first().waitFor();
 	await press(page, 'Keep this result');
 	await page.getByRole('heading', { level: 1, name: 'K1 did they part in the air?' }).waitFor();

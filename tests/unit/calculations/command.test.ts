@@ -31,6 +31,16 @@ describe('calculate list', () => {
 			default: { text: '0 ± 15 °' }
 		});
 	});
+	it('states each range in the unit beside it', () => {
+		const { stdout } = main(['list'], () => '');
+		const [separation, footprint] = (
+			JSON.parse(stdout) as { inputs: { id: string; unit: string; range?: object }[] }[]
+		).map(({ inputs }) => Object.fromEntries(inputs.map(({ id, unit, range }) => [id, { unit, range }])));
+		expect(footprint!['heading']).toEqual({ unit: '°', range: { min: -360, max: 720 } });
+		expect(footprint!['apogeeHeight']).toEqual({ unit: 'm', range: { above: 0, max: 30_000 } });
+		// 220 K and 330 K less 273.15, worked by hand.
+		expect(separation!['siteTemperature']).toEqual({ unit: '°C', range: { min: -53.15, max: 56.85 } });
+	});
 });
 
 describe('calculate <id>', () => {

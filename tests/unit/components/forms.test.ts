@@ -91,6 +91,14 @@ describe('what was kept comes back into its form as it was typed', () => {
 		expect(plain(shownQuantity({ text: '', unit: 'kN', value: 1.9, plusMinus: 0.1 }))).toBe('1.9 ± 0.1 kN');
 		expect(shownQuantity(null)).toBe('—');
 	});
+
+	it('units are printed with raised exponents, however they were typed', () => {
+		expect(plain(shownQuantity({ text: '12 kg/m2', unit: 'kg/m2', value: 12 }))).toBe('12 kg/m²');
+		const says = (text: string) => plain(understood(text, 'ballistic coefficient', '').says);
+		expect(says('12 kg/m2')).toBe('12 kg/m²');
+		expect(says('12 kg/m²')).toBe('12 kg/m²');
+		expect(plain(understood('2 W m^-2', 'any', '').says)).toMatch(/^2 W m⁻²/);
+	});
 });
 
 describe('words for places', () => {

@@ -62,7 +62,7 @@ const evidence: Evidence<Inputs> = {
 			inputs: [],
 			check(_: unknown, x: Inputs) {
 				const missing = d.missing(x);
-				return missing === undefined ? undefined : `"${d.id}" needs the input ${missing}`;
+				return missing === undefined ? undefined : `“${d.label}” needs “${missing}”`;
 			},
 			predict(x: Inputs, _: unknown, observations: readonly Observation[], random: () => number) {
 				const { east, north, time } = descend(x, d, random, false);
@@ -215,7 +215,7 @@ export const landingFootprint = defineCalculation({
 		const out = windLimits(x, x.apogeeHeight);
 		const left = DESCENTS.flatMap((d) => {
 			const missing = d.missing(x);
-			return missing === undefined ? [] : [`${d.label} (needs ${missing})`];
+			return missing === undefined ? [] : [`${d.label} (needs “${missing}”)`];
 		});
 		if (left.length) out.push(`Not computed: ${left.join(', ')}.`);
 		if (x.mainRate !== undefined || x.drogueRate !== undefined)

@@ -1,13 +1,13 @@
 import type { FallPhase } from '$lib/physics/fall';
 import type { Random } from '$lib/probability/generator';
 import { ballisticOfRate, dropper, horizontal, type Landing } from '../through-wind';
-import type { Inputs } from './inputs';
+import { INPUTS, type Inputs } from './inputs';
 
 export interface Descent {
 	id: string;
 	label: string;
 	help: string;
-	/** What is missing to compute it, or undefined. */
+	/** Label of the input that is missing to compute it, or undefined. */
 	missing(x: Inputs): string | undefined;
 	/** Ballistic coefficients on the way down; `random` serves what the scenario leaves open. */
 	phases(x: Inputs, random: Random): FallPhase[];
@@ -16,7 +16,8 @@ export interface Descent {
 const needs =
 	(...ids: (keyof Inputs)[]) =>
 	(x: Inputs) =>
-		ids.find((id) => x[id] === undefined);
+		labelOf(ids.find((id) => x[id] === undefined));
+const labelOf = (id: keyof Inputs | undefined) => INPUTS.find((field) => field.id === id)?.label;
 const phase = (rate: number, untilHeightM?: number): FallPhase => ({
 	ballisticKgM2: ballisticOfRate(rate),
 	...(untilHeightM === undefined ? {} : { untilHeightM })
@@ -63,7 +64,7 @@ export const DESCENTS: readonly Descent[] = [
 		label: 'Tangled',
 		help: 'A parachute came out and did not fill.',
 		missing: (x) =>
-			x.tangledRate === undefined ? needs('mainRate', 'bareRate')(x) && 'tangledRate' : undefined,
+			x.tangledRate === undefined ? needs('mainRate', 'bareRate')(x) && labelOf('tangledRate') : undefined,
 		phases: (x, random) => [phase(x.tangledRate ?? x.mainRate! * (x.bareRate! / x.mainRate!) ** random())]
 	}
 ];

@@ -3,6 +3,7 @@ import { formatQuantity, formatSi } from '$lib/quantity/format';
 import { parseQuantity } from '$lib/quantity/parse';
 import { type Quantity, toSi } from '$lib/quantity/quantity';
 import { readAnyQuantity } from '$lib/quantity/read';
+import { printedUnit } from '$lib/quantity/units';
 
 /** What a person typed for a quantity, to edit it again; made ones are written out. */
 export const typedText = (q: Quantity | null): string => (q ? q.text || shownQuantity(q) : '');
@@ -34,7 +35,7 @@ export function understood(
 	const kind = dimension === 'any' ? dimensionOfUnit(quantity.unit) : dimension;
 	const typed = formatQuantity(quantity, kind);
 	const metric = DIMENSIONS[kind].metric;
-	const same = quantity.unit === metric || kind === 'ratio';
+	const same = printedUnit(quantity.unit) === metric || kind === 'ratio';
 	const spread =
 		quantity.plusMinus !== undefined && quantity.level === undefined ? ' (one standard deviation)' : '';
 	const converted = same ? '' : ` = ${inMetric(quantity, kind)}`;
