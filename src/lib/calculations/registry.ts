@@ -1,6 +1,7 @@
 import type { AnyCalculation } from './calculation';
 import { attachmentStrength } from './attachment-strength/attachment-strength';
 import { chamberPressure } from './chamber-pressure/chamber-pressure';
+import { deploymentCharge } from './deployment-charge/deployment-charge';
 import { descent } from './descent/descent';
 import { fallSeparation } from './fall-separation/fall-separation';
 import { landingFootprint } from './landing-footprint/landing-footprint';
@@ -15,6 +16,7 @@ export const CALCULATIONS: readonly AnyCalculation[] = [
 	search,
 	reconcileReadings,
 	descent,
+	deploymentCharge,
 	openingLoad,
 	attachmentStrength,
 	chamberPressure

@@ -74,7 +74,7 @@ const shapes = defineCalculation({
 			{ kind: 'quantity', id: 'atLeast', label: 'at least', dimension: 'length', unit: 'm', required: true }
 		],
 		observations: (values) => [
-			{ kind: 'outcome', label: 'it would be found', among: 2 },
+			{ kind: 'outcome', label: 'it would be found', among: 2, happened: 1 },
 			{
 				kind: 'scalar',
 				label: 'it',

@@ -12,6 +12,7 @@ const whole = {
 	'reconcile-readings': { kind: 'length', least: '0 m', greatest: '2 km' },
 	'fall-separation': { pieces, wind, releaseHeight: '400 m', highestParting: '700 m' },
 	'landing-footprint': { apogeeHeight: '700 m', mainRate: '6 m/s', bareRate: '40 m/s', wind },
+	'deployment-charge': { charge: '1.5 g', bore: '98 mm', volume: '3 L', pin: '#2-56', pins: '3' },
 	'opening-load': { mass: '10 kg', speed: '20 m/s', diameter: '3 m', strength: '900 N' },
 	'attachment-strength': { load: '500 N', links: [{ name: 'Eye', kind: 'bolt' }, { strength: '900 N' }] },
 	descent: { mass: '5 kg', dragArea: '2 m²', recordedRate: '9 m/s', fromHeight: '300 m' },

@@ -1,4 +1,4 @@
-import type { Evidence, QuantityField } from '../calculation';
+import type { Evidence, Observation, QuantityField } from '../calculation';
 import { NONE_OF_THESE } from '../likelihood';
 import type { Inputs } from './inputs';
 import { firstToFail, nameOf, strengthsOf } from './links';
@@ -15,9 +15,9 @@ const force = (id: string, label: string): QuantityField => ({
 });
 const newtons = (n = 0) => formatSi(n, 'force', { unit: 'N', figures: 3 });
 
-/** Probability of what happened (1 or 0) under one load: the observation's member failed, or with none all held. */
-const happened = (x: Inputs, member: number | undefined, load: number, random: () => number) =>
-	firstToFail(strengthsOf(x, random), load) === (member ?? -1) ? 1 : 0;
+/** Probability of what happened (1 or 0) under one load; the outcomes are the links, in order, and -1: all held. */
+const happened = (x: Inputs, seen: Observation | undefined, load: number, random: () => number) =>
+	seen?.kind === 'outcome' && firstToFail(strengthsOf(x, random), load) === seen.happened ? 1 : 0;
 
 const ofLoad = (id: string, label: string, help: string): Evidence<Inputs>['scenarios'][number] => ({
 	id,
@@ -28,7 +28,7 @@ const ofLoad = (id: string, label: string, help: string): Evidence<Inputs>['scen
 	describe: ({ from, to }) => `${label}, ${newtons(from)} to ${newtons(to)}`,
 	check: ({ from = 0, to = 0 }) => (to > from ? undefined : 'the least load must be less than the greatest'),
 	predict: (x, { from = 0, to = 0 }, [seen], random) => [
-		happened(x, seen?.member, from * (to / from) ** random(), random)
+		happened(x, seen, from * (to / from) ** random(), random)
 	]
 });
 
@@ -55,14 +55,15 @@ export const evidence: Evidence<Inputs> = {
 	],
 	observations(values, x) {
 		const among = x.links.length + 1;
-		if (values['happened'] === 'held') return [{ kind: 'outcome', label: 'all links would hold', among }];
+		if (values['happened'] === 'held')
+			return [{ kind: 'outcome', label: 'all links would hold', among, happened: -1 }];
 		if (values['happened'] !== 'failed') return [];
 		const names = x.links.map((_, i) => nameOf(x, i));
 		const wanted = String((values['failed'] as string | undefined) ?? '').toLowerCase();
-		const member = names.findIndex((name) => name.toLowerCase() === wanted);
-		return member < 0
+		const failed = names.findIndex((name) => name.toLowerCase() === wanted);
+		return failed < 0
 			? `say which link failed first, by its name: ${names.join(', ')}`
-			: [{ kind: 'outcome', label: `${names[member]} would fail first`, among, member }];
+			: [{ kind: 'outcome', label: `${names[failed]} would fail first`, among, happened: failed }];
 	},
 	scenarios: [
 		{
@@ -70,7 +71,7 @@ export const evidence: Evidence<Inputs> = {
 			label: 'The load as given',
 			help: 'The load that stands in the inputs, with its uncertainty.',
 			inputs: [],
-			predict: (x, _, [seen], random) => [happened(x, seen?.member, x.load, random)]
+			predict: (x, _, [seen], random) => [happened(x, seen, x.load, random)]
 		},
 		ofLoad(
 			'opening',

@@ -14,7 +14,7 @@ function figure({ nominal: x, outputs }: FigureContext<Inputs>): Figure {
 	const speeds = Array.from({ length: 33 }, (_, i) => ((i + 2) / 34) * top);
 	const at = speeds.map((v) => loadsOf(x, v));
 	const load = outputs['load']!;
-	const within = load.median * 8;
+	const within = load.median * 4;
 	const infinite = speeds.map((v, i): Point => [v, at[i]!.infiniteMass]).filter(([, n]) => n <= within);
 	return {
 		title: `Opening at ${speed(x.speed)} it pulls with about ${newtons(load.median)}, ${newtons(load.low90)} to ${newtons(load.high90)}${
