@@ -139,10 +139,10 @@ export type Observation = {
 	| { kind: 'offset'; label: string; east: number; north: number; eastSd: number; northSd: number }
 	| { kind: 'distance'; label: string; observed: number; sd: number }
 	/**
-	 * `label` says what happened, of `among` that could: 'the joint would not part'; `happened` is its number among them,
+	 * `label` says what happened, of `among` that could: 'the joint would not part'; `happened` may number it among them,
 	 * as the calculation counts. Predicted is its probability.
 	 */
-	| { kind: 'outcome'; label: string; among: number; happened: number }
+	| { kind: 'outcome'; label: string; among: number; happened?: number }
 );
 
 export interface ScenarioKind<X> {

@@ -51,7 +51,7 @@ function predicted(
 	});
 }
 
-const onGround = (x: Inputs, { happened }: { happened: number }, random: Random) =>
+const onGround = (x: Inputs, { happened }: { happened?: number }, random: Random) =>
 	jointUnder(x, groundRiseOf(x), random).parted === (happened === 1) ? 1 : 0;
 
 const outcome = (label: string, among: number, member: number, happened: number): Observation => ({
