@@ -46,4 +46,6 @@ export interface Figure {
 	layers: Layer[];
 	/** A plan: one metre is as long in both directions, north up. */
 	equalScale?: boolean;
+	/** A second plot, drawn under the first along the same x axis. */
+	below?: Figure;
 }

@@ -1,4 +1,5 @@
 import type { AnyCalculation } from './calculation';
+import { ascent } from './ascent/ascent';
 import { attachmentStrength } from './attachment-strength/attachment-strength';
 import { chamberPressure } from './chamber-pressure/chamber-pressure';
 import { deploymentCharge } from './deployment-charge/deployment-charge';
@@ -15,6 +16,7 @@ export const CALCULATIONS: readonly AnyCalculation[] = [
 	landingFootprint,
 	search,
 	reconcileReadings,
+	ascent,
 	descent,
 	deploymentCharge,
 	openingLoad,

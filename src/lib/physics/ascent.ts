@@ -43,8 +43,8 @@ export interface Flight {
 	/** Felt on board: (thrust - drag)/mass, m/s². */
 	maxAccelerationMS2: number;
 	apogee: FlightState;
-	/** Where it is at the time asked for, or at apogee; on the ground once it is back there. */
-	end: FlightState;
+	/** Where it is at each time asked for; on the ground from when it is back there. */
+	at: FlightState[];
 }
 
 const CELL_M = 50;
@@ -78,13 +78,20 @@ const STEP = { thrust: 0.5, coast: 1, drag: 0.25 };
  * Runge-Kutta steps of fourth order, set on the corners of the thrust curve.
  * Source: standard mechanics; checked by closed forms and by independent adaptive integration.
  */
-export function makeClimber(air: Air): (input: AscentInput, untilS?: number) => Flight {
+export function makeClimber(air: Air): (input: AscentInput, timesS?: readonly number[]) => Flight {
 	const cells = (TOP_M - FOOT_M) / CELL_M;
-	const table = (value: (h: number) => number) =>
-		Float64Array.from({ length: cells + 1 }, (_, i) => value(FOOT_M + i * CELL_M));
-	const halfDensity = table((h) => air.densityKgM3(h) / 2);
-	const slowness = table((h) => 1 / air.soundSpeedMS(h));
-	const cellOf = (z: number) => Math.min(Math.max((z - FOOT_M) / CELL_M, 0), cells - 1e-9);
+	// Filled as high as something climbs.
+	const halfDensity = new Float64Array(cells + 1);
+	const slowness = new Float64Array(cells + 1);
+	const cellOf = (z: number) => {
+		const at = Math.min(Math.max((z - FOOT_M) / CELL_M, 0), cells - 1e-9);
+		for (let i = at | 0; i <= (at | 0) + 1; i++)
+			if (slowness[i] === 0) {
+				halfDensity[i] = air.densityKgM3(FOOT_M + i * CELL_M) / 2;
+				slowness[i] = 1 / air.soundSpeedMS(FOOT_M + i * CELL_M);
+			}
+		return at;
+	};
 	const machOf = (z: number, speed: number) => {
 		const at = cellOf(z);
 		const i = at | 0;
@@ -101,14 +108,14 @@ export function makeClimber(air: Air): (input: AscentInput, untilS?: number) => 
 	const ends = new Float64Array(4);
 
 	/**
-	 * @param untilS  go on to this time after ignition, falling on with the same drag; to apogee by default
+	 * @param timesS  rising times after ignition at which its state is asked for; after apogee it falls on with the same drag
 	 * @throws {RangeError} where it never lifts off, comes to a stop under thrust, or leaves the air that is known
 	 */
-	return function climb(input, untilS) {
+	return function climb(input, timesS = []) {
 		const { drag, wind, dragJump, fineness = 1, dragFactor = 1 } = input;
 		const { lengthM = 0, tiltRad = 0, towardRad = 0 } = input.rod ?? {};
 		requirePositive({ fineness });
-		requireNotNegative({ areaM2: input.areaM2, dragFactor, lengthM, untilS: untilS ?? 0 });
+		requireNotNegative({ areaM2: input.areaM2, dragFactor, lengthM });
 		requireRange({ tiltRad }, 0, 1.2);
 		requireFinite({ towardRad });
 		const burn = new Burn(input);
@@ -233,7 +240,9 @@ export function makeClimber(air: Air): (input: AscentInput, untilS?: number) => 
 		let [rodExitMS, maxSpeedMS, maxMach, maxAccelerationMS2] = [0, 0, 0, 0];
 		let burnout: FlightState | undefined;
 		let apogee: FlightState | undefined;
-		let end: FlightState | undefined = untilS !== undefined && untilS <= t ? stateOf(untilS, y) : undefined;
+		const at: FlightState[] = [];
+		const passed = (time: number) => at.length < timesS.length && timesS[at.length]! <= time;
+		while (passed(t)) at.push(stateOf(timesS[at.length]!, y));
 		burn.at(t);
 		dragAt(0, 0);
 		const jump = () => {
@@ -242,15 +251,16 @@ export function makeClimber(air: Air): (input: AscentInput, untilS?: number) => 
 			jumpS = Infinity;
 		};
 		if (jumpS <= t) jump();
-		while (!apogee || (untilS !== undefined && !end)) {
+		while (!apogee || at.length < timesS.length) {
 			const speed = speedOf(y);
 			const burning = burn.next < Infinity;
-			const stop = Math.min(burn.next, jumpS, untilS !== undefined && untilS > t ? untilS : Infinity);
+			const stop = Math.min(burn.next, jumpS, timesS[at.length] ?? Infinity);
 			const brake = (2 * latest[0]! * speed) / now[1]!;
 			let h = Math.min(burning ? STEP.thrust : STEP.coast, STEP.drag / brake) / fineness;
 			const steps = stop < Infinity ? Math.max(1, Math.ceil((stop - t) / h - 1e-6)) : Infinity;
 			if (stop < Infinity) h = (stop - t) / steps;
 			const step = line ? stepLine : stepSpace;
+			if (!(t + h > t)) throw new RangeError(`the ascent cannot go on ${t} s after ignition`);
 			step(t, h);
 			let reached = steps === 1;
 			const leaves = onRod && next[0]! >= lengthM;
@@ -287,9 +297,9 @@ export function makeClimber(air: Air): (input: AscentInput, untilS?: number) => 
 					);
 				apogee = stateOf(t, y);
 			}
-			if (lands) end = stateOf(t, y);
+			if (lands) while (at.length < timesS.length) at.push(stateOf(t, y));
 			if (!reached) continue;
-			if (stop === untilS) end = stateOf(t, y);
+			while (passed(t)) at.push(stateOf(t, y));
 			if (stop === jumpS) jump();
 			if (stop === burn.next) {
 				burn.pass();
@@ -304,7 +314,7 @@ export function makeClimber(air: Air): (input: AscentInput, untilS?: number) => 
 			maxMach,
 			maxAccelerationMS2,
 			apogee,
-			end: end ?? apogee
+			at
 		};
 	};
 }

@@ -5,8 +5,11 @@ const cell = (value: string | number) => {
 	return /[",\n;]/.test(text) ? `"${text.replace(/"/g, '""')}"` : text;
 };
 
-/** The numbers behind a figure as CSV, one row per point: layer, its part, x and y with their units in the head. */
-export function figureCsv({ x, y, layers }: Figure): string {
+/**
+ * The numbers behind a figure as CSV, one row per point: layer, its part, x and y with their units in the head. A plot
+ * below it follows after an empty line, with a head of its own.
+ */
+export function figureCsv({ x, y, layers, below }: Figure): string {
 	const rows = layers.flatMap((layer): (string | number)[][] => {
 		const { label } = layer;
 		switch (layer.kind) {
@@ -58,5 +61,6 @@ export function figureCsv({ x, y, layers }: Figure): string {
 		}
 	});
 	const head = ['layer', 'part', `${x.label} (${x.unit})`, `${y.label} (${y.unit})`];
-	return [head, ...rows].map((row) => row.map(cell).join(',')).join('\n') + '\n';
+	const own = [head, ...rows].map((row) => row.map(cell).join(',')).join('\n') + '\n';
+	return below ? `${own}\n${figureCsv(below)}` : own;
 }

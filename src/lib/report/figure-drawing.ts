@@ -34,7 +34,22 @@ const AXIS_SIZE = 12.5;
  * label, so that it reads without colour and without a legend.
  */
 export function drawFigure(figure: Figure, options: FigureOptions = {}): string {
-	const { palette: p = THEMED, width = 720, id = 'figure' } = options;
+	const { width = 720, id = 'figure' } = options;
+	const svg = (height: number, words: string, drawn: string) =>
+		`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height}" width="${width}" height="${height}" role="img" aria-label="${escape(words)}" font-family="${FONT}">${drawn}</svg>`;
+	const [drawn, height] = drawOne(figure, options, width, id);
+	if (!figure.below) return svg(height, figure.title, drawn);
+	const [under, more] = drawOne(figure.below, options, width, `${id}-below`);
+	return svg(
+		height + more,
+		`${figure.title}. ${figure.below.title}`,
+		`${drawn}<g transform="translate(0 ${height})">${under}</g>`
+	);
+}
+
+/** The picture of one plot, and its height. */
+function drawOne(figure: Figure, options: FigureOptions, width: number, id: string): [string, number] {
+	const { palette: p = THEMED } = options;
 	const list = figure.layers.find((layer) => layer.kind === 'chain' || layer.kind === 'rows');
 	const height =
 		options.height ??
@@ -42,10 +57,8 @@ export function drawFigure(figure: Figure, options: FigureOptions = {}): string 
 			? (list.kind === 'rows' ? 76 + ROWS_HEAD : 76) + 46 * itemsOf(list).length
 			: Math.round(Math.max(260, width * (figure.equalScale ? 0.72 : 0.52))));
 	const labels = new Labels(width, height, p);
-	const drawn = figure.equalScale
-		? plan(figure, { width, height, labels, p, id })
-		: plot(figure, list, { width, height, labels, p, id });
-	return `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height}" width="${width}" height="${height}" role="img" aria-label="${escape(figure.title)}" font-family="${FONT}">${drawn}</svg>`;
+	const canvas = { width, height, labels, p, id };
+	return [figure.equalScale ? plan(figure, canvas) : plot(figure, list, canvas), height];
 }
 
 interface Canvas {
@@ -114,7 +127,8 @@ function plot(figure: Figure, list: ListLayer | undefined, { width, height, labe
 						...itemsOf(list).flatMap(({ label, note = '' }) => [textWidth(label, 14), textWidth(note, 12)])
 					)
 			)
-		: 18 + Math.max(...yTicks.map(([, text]) => textWidth(text, AXIS_SIZE)));
+		: // Plots one below the other line up.
+			Math.max(60, 18 + Math.max(...yTicks.map(([, text]) => textWidth(text, AXIS_SIZE))));
 	const top = list ? 20 : 38;
 	const bottom = height - 48;
 	const right = width - 18;

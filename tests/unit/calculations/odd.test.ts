@@ -15,6 +15,15 @@ const whole = {
 	'deployment-charge': { charge: '1.5 g', bore: '98 mm', volume: '3 L', pin: '#2-56', pins: '3' },
 	'opening-load': { mass: '10 kg', speed: '20 m/s', diameter: '3 m', strength: '900 N' },
 	'attachment-strength': { load: '500 N', links: [{ name: 'Eye', kind: 'bolt' }, { strength: '900 N' }] },
+	ascent: {
+		liftoffMass: '7 kg',
+		propellantMass: '1.2 kg',
+		totalImpulse: '2200 N·s',
+		burnTime: '2.4 s',
+		diameter: '98 mm',
+		wind,
+		moment: '8 s'
+	},
 	descent: { mass: '5 kg', dragArea: '2 m²', recordedRate: '9 m/s', fromHeight: '300 m' },
 	'chamber-pressure': {
 		grains: [{ outer: '50 mm', core: '20 mm', length: '80 mm', count: '4' }],

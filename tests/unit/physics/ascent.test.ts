@@ -111,11 +111,11 @@ describe('the climb against independent adaptive integration', () => {
 
 describe('the climb', () => {
 	it('is the same in space as along a line where nothing turns it', () => {
-		const line = climb(rocket, 40);
-		const space = climb({ ...rocket, wind: makeWind([]) }, 40);
+		const line = climb(rocket, [40]);
+		const space = climb({ ...rocket, wind: makeWind([]) }, [40]);
 		for (const key of ['upM', 'timeS', 'vUpMS'] as const) {
 			expect(space.apogee[key]).toBeCloseTo(line.apogee[key], 8);
-			expect(space.end[key]).toBeCloseTo(line.end[key], 8);
+			expect(space.at[0]![key]).toBeCloseTo(line.at[0]![key], 8);
 		}
 		expect(space.maxSpeedMS).toBeCloseTo(line.maxSpeedMS, 9);
 		expect(space.maxMach).toBeCloseTo(line.maxMach, 9);
@@ -123,16 +123,24 @@ describe('the climb', () => {
 	});
 	it('gives the state at any time: before lift-off, on the way up, at apogee, on the way down, on the ground', () => {
 		const { apogee } = climb(rocket);
-		expect(climb(rocket, 0).end).toMatchObject({ upM: 0, vUpMS: 0 });
-		const before = climb(rocket, apogee.timeS - 1).end;
-		const after = climb(rocket, apogee.timeS + 1).end;
+		const stateAt = (t: number) => climb(rocket, [t]).at[0]!;
+		expect(stateAt(0)).toMatchObject({ upM: 0, vUpMS: 0 });
+		const before = stateAt(apogee.timeS - 1);
+		const after = stateAt(apogee.timeS + 1);
 		expect(before.vUpMS).toBeCloseTo(G, 1);
 		expect(after.vUpMS).toBeCloseTo(-G, 1);
-		expect(climb(rocket, apogee.timeS).end.vUpMS).toBeCloseTo(0, 3);
-		const ground = climb(rocket, 500).end;
+		expect(stateAt(apogee.timeS).vUpMS).toBeCloseTo(0, 3);
+		const ground = stateAt(500);
 		expect(ground.upM).toBeCloseTo(0, 6);
 		expect(ground.vUpMS).toBeLessThan(-100);
 		expect(ground.timeS).toBeLessThan(100);
+	});
+	it('gives many states in one go as each by itself', () => {
+		const times = [0, 0.1, 2.5, 2.5, 9, 30, 400, 500];
+		const all = climb({ ...rocket, fineness: 8 }, times).at;
+		expect(all.map((s) => s.timeS).slice(0, 6)).toEqual(times.slice(0, 6));
+		for (const [i, t] of times.entries())
+			expect(Math.abs(all[i]!.upM - climb({ ...rocket, fineness: 8 }, [t]).at[0]!.upM)).toBeLessThan(0.05);
 	});
 	it('rises with impulse, falls with drag, mass and tilt', () => {
 		fc.assert(
@@ -157,7 +165,7 @@ describe('the climb', () => {
 				(tiltRad, t) => {
 					const input = { ...rocket, areaM2: 0, rod: { lengthM: 2, tiltRad, towardRad: 2 } };
 					const { burnout } = climb(input);
-					const { end } = climb(input, burnout.timeS + t);
+					const end = climb(input, [burnout.timeS + t]).at[0]!;
 					const energy = (s: typeof end) => G * s.upM + (s.vEastMS ** 2 + s.vNorthMS ** 2 + s.vUpMS ** 2) / 2;
 					expect(Math.abs(energy(end) / energy(burnout) - 1)).toBeLessThan(1e-9);
 				}

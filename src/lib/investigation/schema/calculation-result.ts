@@ -12,7 +12,7 @@ const axis = v.object({
 	max: v.optional(finite)
 });
 
-const figure = v.object({
+const plot = v.object({
 	title: v.string(),
 	x: axis,
 	y: axis,
@@ -77,6 +77,8 @@ const figure = v.object({
 		])
 	)
 });
+
+const figure = v.object({ ...plot.entries, below: v.optional(plot) });
 
 const output = v.object({
 	label: v.string(),
