@@ -245,6 +245,14 @@ describe('the report', () => {
 			async (page) => {
 				await expectNoSidewaysScroll(page);
 				await expectAccessible(page);
+				// 24 by 24 CSS pixels: WCAG 2.2, 2.5.8, from memory.
+				const links = await page
+					.locator('article a')
+					.evaluateAll((all) =>
+						all.flatMap((a) => [...a.getClientRects()].map(({ width, height }) => Math.min(width, height)))
+					);
+				expect(links.length).toBeGreaterThan(20);
+				expect(Math.min(...links)).toBeGreaterThanOrEqual(24);
 				await page.emulateMedia({ media: 'print' });
 				expect(await page.getByRole('button', { name: 'Print' }).isVisible()).toBe(false);
 				expect(await page.getByRole('navigation', { name: 'Line of work' }).isVisible()).toBe(false);

@@ -50,7 +50,9 @@ describe('footprints', () => {
 		expect(Object.keys(outputs).filter((k) => k.startsWith('distance'))).toEqual([
 			'distance of Main at apogee'
 		]);
-		expect(warnings.join(' ')).toMatch(/Not computed: As planned \(needs “Descent rate under the drogue”\), Drogue only/);
+		expect(warnings.join(' ')).toMatch(
+			/Not computed: As planned \(needs “Descent rate under the drogue”\), Drogue only/
+		);
 	});
 	it('weighs where and when together', () => {
 		const r = run({ samples: 1500, observed: { east: '600 m', north: '-160 m', descentTime: '75 ± 3 s' } });
