@@ -1,7 +1,5 @@
 import { makeAir, type Air } from '$lib/physics/air';
 import { ballisticFromSpeedKgM2, terminalSpeedMS } from '$lib/physics/descent';
-import { fall, type FallPhase, type FallStart } from '$lib/physics/fall';
-import { makeFaller, type Faller } from '$lib/physics/faller';
 import { makeWindFromParts } from '$lib/physics/wind';
 import type { Random } from '$lib/probability/generator';
 import type { Field, ValuesOf } from './calculation';
@@ -119,7 +117,7 @@ export const ballisticOfRate = (rate: number) => ballisticFromSpeedKgM2(rate, SE
 export const rateOfBallistic = (ballistic: number) => terminalSpeedMS(ballistic, SEA_LEVEL_DENSITY);
 
 /** The few airs and fallers in use; samples most often share one. Results never hang on what is kept. */
-function remember<T>(most: number): (key: string, make: () => T) => T {
+export function remember<T>(most: number): (key: string, make: () => T) => T {
 	const kept = new Map<string, T>();
 	return (key, make) => {
 		const found = kept.get(key);
@@ -131,11 +129,9 @@ function remember<T>(most: number): (key: string, make: () => T) => T {
 	};
 }
 const airs = remember<Air>(64);
-const fallers = remember<Faller>(64);
 
-const airKey = (x: ValuesOf<typeof AIR>) => `${x.siteElevation} ${x.siteTemperature} ${x.sitePressure}`;
 export function airOf(x: ValuesOf<typeof AIR>): Air {
-	return airs(airKey(x), () =>
+	return airs(`${x.siteElevation} ${x.siteTemperature} ${x.sitePressure}`, () =>
 		makeAir({
 			siteElevationM: x.siteElevation,
 			...(x.siteTemperature === undefined ? {} : { surfaceTemperatureK: x.siteTemperature }),
@@ -159,51 +155,6 @@ export function windOf({ wind, windFactor, windTurn }: WindAndAir): WindParts {
 	};
 }
 
-/** Where a piece lands and when. */
-export interface Landing {
-	east: number;
-	north: number;
-	time: number;
-	/** Speed over the ground, m/s. */
-	speed: number;
-}
-
-export type Drop = (ballistic: number | readonly FallPhase[], start: FallStart) => Landing;
-
-/**
- * Falls to the height of the pad in this sample's air and wind: by the fast method (within 0.5 m) for samples, by
- * the exact one for the nominal run.
- */
-export function dropper(x: WindAndAir, precise: boolean): Drop {
-	const air = airOf(x);
-	const { heights, east, north } = windOf(x);
-	if (precise) {
-		const wind = makeWindFromParts(heights, east, north);
-		return (ballistic, start) => {
-			const end = fall({ ballistic, start, air, wind });
-			return { east: end.eastM, north: end.northM, time: end.timeS, speed: end.impactSpeedMS };
-		};
-	}
-	const ground = `${airKey(x)} ${heights.join()}`;
-	return (ballistic, start) => {
-		const phases = typeof ballistic === 'number' ? [{ ballisticKgM2: ballistic }] : ballistic;
-		let at = start;
-		let time = 0;
-		for (const { ballisticKgM2, untilHeightM = 0 } of phases) {
-			if (untilHeightM > 0 && at.upM <= untilHeightM && at.vUpMS <= 0) continue;
-			const end = Math.max(0, untilHeightM);
-			const faller = fallers(`${ground} ${end}`, () => makeFaller(air, heights, end));
-			faller.load(ballisticKgM2, east, north);
-			faller.drop(at.eastM, at.northM, at.upM, at.vEastMS, at.vNorthMS, at.vUpMS);
-			const [eastM = NaN, northM = NaN, upM = NaN, t = NaN, vEastMS = NaN, vNorthMS = NaN, vUpMS = NaN] =
-				faller.landed;
-			at = { eastM, northM, upM, vEastMS, vNorthMS, vUpMS };
-			time += t;
-		}
-		return { east: at.eastM, north: at.northM, time, speed: Math.hypot(at.vEastMS, at.vNorthMS, at.vUpMS) };
-	};
-}
-
 /** Velocity over the ground, [east, north]; with an unknown heading any direction, and none in the nominal run. */
 export function horizontal(
 	speed: number,
@@ -216,11 +167,11 @@ export function horizontal(
 	return [speed * Math.sin(toward), speed * Math.cos(toward)];
 }
 
-/** Wind over the ground at a height, [east, north]. */
-export function windAt(x: WindAndAir, height: number): [number, number] {
+/** Wind over the ground, [east, north], by height. */
+export function windAlong(x: WindAndAir): (height: number) => [number, number] {
 	const { heights, east, north } = windOf(x);
 	const wind = makeWindFromParts(heights, east, north);
-	return [wind.eastMS(height), wind.northMS(height)];
+	return (height) => [wind.eastMS(height), wind.northMS(height)];
 }
 
 /**

@@ -36,7 +36,7 @@ export const evidence: Evidence<Inputs> = {
 			},
 			predict(x, { from = 0, to }, observations, random) {
 				const height = uniformInTime(airOf(x), from, to ?? x.highestParting!)(random());
-				return offsets(x, height, observations, random);
+				return offsets(x, [height], observations, random)[0]!;
 			}
 		},
 		{

@@ -1,5 +1,5 @@
 import { defineCalculation } from '../calculation';
-import { rateOfBallistic, windAt, windLimits } from '../through-wind';
+import { rateOfBallistic, windAlong, windLimits } from '../through-wind';
 import { evidence } from './evidence';
 import { figure, releaseHeights } from './inference';
 import { INPUTS, type Inputs } from './inputs';
@@ -40,7 +40,7 @@ export const fallSeparation = defineCalculation({
 	id: 'fall-separation',
 	title: 'Fall separation',
 	question: 'Did these pieces part in the air, at which height, or only when they hit the ground?',
-	version: 1,
+	version: 2,
 	inputs: INPUTS,
 	outputs: [
 		{ id: 'distance', label: 'Distance from the first piece', dimension: 'length', unit: 'm', main: true },
@@ -83,10 +83,10 @@ export const fallSeparation = defineCalculation({
 	},
 	model(x, random, precise) {
 		if (x.releaseHeight === undefined) return {};
-		const [first, ...others] = partAt(x, x.releaseHeight, random, precise);
+		const [[first, ...others] = []] = partAt(x, [x.releaseHeight], random, precise);
 		const each = (value: (i: number) => number) =>
 			Object.fromEntries(others.map((_, i) => [nameOf(x, i + 1), value(i)]));
-		const wind = Math.hypot(...windAt(x, x.releaseHeight / 2));
+		const wind = Math.hypot(...windAlong(x)(x.releaseHeight / 2));
 		const rate = (i: number) => rateOfBallistic(ballisticOf(x.pieces[i]!));
 		const all = [first!, ...others];
 		return {

@@ -3,7 +3,7 @@ import { effectiveSize, sampleQuantiles, weightedQuantiles } from '$lib/probabil
 import type { Addition, AdditionContext, FigureContext, Observation } from '../calculation';
 import type { Figure } from '../figure';
 import { emptyComponents, spreadsOf } from '../likelihood';
-import { airOf, rateOfBallistic, uniformInTime, windAt } from '../through-wind';
+import { airOf, rateOfBallistic, windAlong } from '../through-wind';
 import type { Inputs } from './inputs';
 import { nameOf } from './observed';
 import { ballisticOf, metres, offsets } from './parting';
@@ -17,7 +17,15 @@ interface Series {
 	high: number[];
 }
 
-/** Every sample with a release height of its own, spread evenly over the prior: band, posterior and statements. */
+/** Heights at which every sample parts, closer together near the ground, where a metre of height tells most. */
+const STEPS = 40;
+/** Cells in which the probability of heights is gathered, spaced alike. */
+const CELLS = 1200;
+
+/**
+ * Every sample parts at heights all the way up, its other chances the same at each, so that whichever height explains
+ * the places is seen by all samples: band, posterior and statements.
+ */
 export function* releaseHeights({
 	nominal,
 	samples,
@@ -36,44 +44,101 @@ export function* releaseHeights({
 	const watched: readonly Observation[] = observations.length
 		? observations
 		: [{ kind: 'distance', label: nameOf(nominal, 1), observed: 0, sd: 1, member: 1 }];
-	const n = samples.length;
 	const draws = random('release height');
-	const heights = new Float64Array(n);
-	const components = emptyComponents(watched, n);
-	const distances = new Float64Array(n);
+	const greatestOfAll = samples.reduce((most, x) => Math.max(most, x.highestParting!), 0);
+	const density = sqrtDensity(nominal, greatestOfAll);
+	const distances = Array.from({ length: STEPS }, () => new Float64Array(samples.length));
+	const gathered = new Gathered(greatestOfAll);
 	for (const [i, x] of samples.entries()) {
-		// Evenly spread over the prior in a scattered order, so that neighbours in height do not share other inputs.
-		const p = (((i * 0.6180339887498949) % 1) + draws() / n) % 1;
-		heights[i] = uniformInTime(airOf(x), 0, x.highestParting!)(p);
-		const places = offsets(x, heights[i], watched, draws);
-		fill(components, i, places);
-		distances[i] = Math.hypot(...places[0]!);
+		const greatest = x.highestParting!;
+		const shift = draws();
+		const heights = Array.from({ length: STEPS }, (_, k) => greatest * ((k + shift) / STEPS) ** 2);
+		const places = offsets(x, heights, watched, draws);
+		const components = emptyComponents(watched, STEPS);
+		for (const [k, at] of places.entries()) {
+			fill(components, k, at);
+			// Taken to the middle of its step, so that samples may be compared.
+			distances[k]![i] = (Math.hypot(...at[0]!) * ((k + 0.5) / STEPS) ** 2 * highestParting) / heights[k]!;
+		}
+		const likely = sampleWeights(components);
+		// Every moment of a steady descent counts alike: the density of heights goes as √ρ.
+		const prior = heights.map((h, k) => (density.at(h) * 2 * greatest * (k + shift)) / STEPS ** 2);
+		gathered.add(
+			heights,
+			likely.map((l, k) => (l * prior[k]!) / density.below(greatest)),
+			Math.max(...likely)
+		);
 		if (i % 100 === 99) yield;
 	}
-	const series = bands(watched[0]!.label, heights, distances, highestParting);
+	const series = bands(watched[0]!.label, highestParting, distances);
 	const prior =
 		'Before the places of the pieces are looked at, every moment of a steady descent from the greatest height to the ground counts as equally probable.';
 	if (!observations.length) return { series, statements: [] };
 
-	const weights = sampleWeights(components);
-	const best = weights.reduce((a, b) => Math.max(a, b), 0);
-	const size = effectiveSize(weights);
 	const warnings: string[] = [];
-	if (best < 0.1)
+	if (gathered.best < 0.1)
 		warnings.push(
 			`No height up to ${metres(highestParting)} puts the pieces where they lay; the release height below is only the least bad one.`
 		);
+	const size = effectiveSize(gathered.ofSamples);
 	const few = size < 100;
 	if (few) warnings.push('Run more samples before using the release height.');
-	const [low = 0, , high = 0] = weightedQuantiles(heights, weights, [0.05, 0.5, 0.95]);
+	const [low = 0, , high = 0] = weightedQuantiles(gathered.heights, gathered.weights, [0.05, 0.5, 0.95]);
 	const statements = [
 		few
-			? `Only about ${Math.round(size)} of ${n} samples explain the places; from these, if they parted in the air, they did so roughly between ${metres(low)} and ${metres(high)}. ${prior}`
+			? `Only about ${Math.round(size)} of ${samples.length} samples explain the places; from these, if they parted in the air, they did so roughly between ${metres(low)} and ${metres(high)}. ${prior}`
 			: `If they parted in the air, they did so between ${metres(low)} and ${metres(high)} with 90 % probability. ${prior}`,
 		...exclusion(observations[0]!, series),
 		...handRule(nominal, observations[0]!)
 	];
-	return { outputs: [{ id: 'inferredHeight', samples: heights, weights }], series, statements, warnings };
+	const outputs = [{ id: 'inferredHeight', samples: gathered.heights, weights: gathered.weights }];
+	return { outputs, series, statements, warnings };
+}
+
+/** √ρ by height in the nominal air, and its integral from the pad. */
+function sqrtDensity(x: Inputs, highest: number) {
+	const air = airOf(x);
+	const cells = 256;
+	const step = highest / cells;
+	const root = Float64Array.from({ length: cells + 1 }, (_, i) => Math.sqrt(air.densityKgM3(i * step)));
+	const sum = new Float64Array(cells + 1);
+	for (let i = 0; i < cells; i++) sum[i + 1] = sum[i]! + (step * (root[i]! + root[i + 1]!)) / 2;
+	const interpolate = (table: Float64Array) => (height: number) => {
+		const at = Math.min(height / step, cells);
+		const i = Math.min(Math.floor(at), cells - 1);
+		return table[i]! + (at - i) * (table[i + 1]! - table[i]!);
+	};
+	return { at: interpolate(root), below: interpolate(sum) };
+}
+
+/** The probability of heights, gathered in cells that are narrower near the ground. */
+class Gathered {
+	readonly weights = new Float64Array(CELLS);
+	/** By sample, how much of the probability it carries. */
+	readonly ofSamples: number[] = [];
+	/** How well the best height of the best sample explains what was observed; 1 is perfect. */
+	best = 0;
+	readonly #moment = new Float64Array(CELLS);
+	readonly #greatest: number;
+
+	constructor(greatest: number) {
+		this.#greatest = greatest;
+	}
+	add(heights: readonly number[], weights: Float64Array, best: number) {
+		let sum = 0;
+		for (const [k, height] of heights.entries()) {
+			const cell = Math.min(CELLS - 1, Math.floor(CELLS * Math.sqrt(height / this.#greatest)));
+			this.weights[cell]! += weights[k]!;
+			this.#moment[cell]! += weights[k]! * height;
+			sum += weights[k]!;
+		}
+		this.ofSamples.push(sum);
+		this.best = Math.max(this.best, best);
+	}
+	/** The mean height in each cell. */
+	get heights(): Float64Array {
+		return this.#moment.map((moment, cell) => (this.weights[cell]! > 0 ? moment / this.weights[cell]! : 0));
+	}
 }
 
 function fill(components: readonly Component[], i: number, places: readonly [number, number][]): void {
@@ -84,20 +149,14 @@ function fill(components: readonly Component[], i: number, places: readonly [num
 	});
 }
 
-/** Distance by height: 5 %, median and 95 % of the samples around each of some equal steps of height. */
-function bands(label: string, heights: Float64Array, distances: Float64Array, highest: number): Series {
-	const cells = Math.max(8, Math.min(40, Math.floor(heights.length / 100)));
-	const width = highest / cells;
+/** Distance by height: 5 %, median and 95 % of the samples at each step. */
+function bands(label: string, highest: number, distances: readonly Float64Array[]): Series {
 	const out: Series = { label, height: [0], low: [0], median: [0], high: [0] };
-	for (let cell = 0; cell < cells; cell++) {
-		// Each step looks a step to either side too, relative to the height, so that few samples make a smooth band.
-		const centre = (cell + 0.5) * width;
-		const inside = distances
-			.map((d, i) => (Math.abs(heights[i]! - centre) < 1.5 * width ? (d * centre) / heights[i]! : NaN))
-			.filter(Number.isFinite);
-		if (inside.length < 10) continue;
-		const [low = 0, median = 0, high = 0] = sampleQuantiles(inside, [0.05, 0.5, 0.95]);
-		out.height.push(centre);
+	// In the lowest step the shift within it is as large as the height itself.
+	for (const [k, step] of distances.entries()) {
+		if (k === 0) continue;
+		const [low = 0, median = 0, high = 0] = sampleQuantiles(step, [0.05, 0.5, 0.95]);
+		out.height.push(highest * ((k + 0.5) / STEPS) ** 2);
 		out.low.push(low);
 		out.median.push(median);
 		out.high.push(high);
@@ -129,7 +188,7 @@ function handRule(x: Inputs, o: Observation): string[] {
 		rateOfBallistic(ballisticOf(x.pieces[o.member ?? 1]!)),
 		rateOfBallistic(ballisticOf(x.pieces[0]!))
 	];
-	const wind = Math.hypot(...windAt(x, 10));
+	const wind = Math.hypot(...windAlong(x)(10));
 	if (wind < 0.5 || Math.abs(v1 / v2 - 1) < 0.05) return [];
 	const separation = measuredDistance(o) * Math.sign(1 / v1 - 1 / v2);
 	const height = steadyReleaseHeight(separation, wind, v1, v2);

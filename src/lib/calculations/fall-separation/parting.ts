@@ -1,8 +1,10 @@
+import type { FallStart } from '$lib/physics/fall';
 import { quantile } from '$lib/probability/distributions';
 import type { Random } from '$lib/probability/generator';
 import { formatSi } from '$lib/quantity/format';
 import type { Observation } from '../calculation';
-import { dropper, horizontal, windAt } from '../through-wind';
+import { dropper, type Landing } from '../dropping';
+import { horizontal, windAlong } from '../through-wind';
 import type { Inputs } from './inputs';
 
 export const metres = (m: number) => formatSi(m, 'length', { unit: 'm', figures: 3 });
@@ -18,38 +20,45 @@ function direction(random: Random): [number, number, number] {
 	return [flat * Math.sin(turn), flat * Math.cos(turn), up];
 }
 
-/** Landings of all pieces that part at this height, with this sample's speeds. */
-export function partAt(x: Inputs, height: number, random: Random, precise: boolean) {
+/**
+ * One sample's parting, its chances drawn once and the same at whatever height: the landings of all pieces, for each
+ * of the heights.
+ */
+export function partAt(x: Inputs, heights: readonly number[], random: Random, precise: boolean): Landing[][] {
 	const drop = dropper(x, precise);
 	const scatter = () => x.driftScatter * quantile({ kind: 'normal', mean: 0, sd: 1 }, random());
-	let [vEastMS, vNorthMS] = windAt(x, height);
-	if (x.groundSpeed === undefined) {
-		vEastMS += scatter();
-		vNorthMS += scatter();
-	} else [vEastMS, vNorthMS] = horizontal(x.groundSpeed, x.heading, random, precise);
-	return x.pieces.map((piece, i) => {
+	const drift = x.groundSpeed === undefined ? [scatter(), scatter()] : undefined;
+	const [east, north] = drift ?? horizontal(x.groundSpeed!, x.heading, random, precise);
+	const wind = drift && windAlong(x);
+	const pieces = x.pieces.map((piece, i) => {
 		const [de, dn, du] = i === 0 || precise ? [0, 0, 0] : direction(random);
-		return drop(ballisticOf(piece), {
-			eastM: 0,
-			northM: 0,
-			upM: height,
-			vEastMS: vEastMS + x.partingSpeed * de,
-			vNorthMS: vNorthMS + x.partingSpeed * dn,
-			vUpMS: x.climbRate + x.partingSpeed * du
+		const starts = heights.map((height): FallStart => {
+			const [windEast, windNorth] = wind?.(height) ?? [0, 0];
+			return {
+				eastM: 0,
+				northM: 0,
+				upM: height,
+				vEastMS: windEast + east! + x.partingSpeed * de,
+				vNorthMS: windNorth + north! + x.partingSpeed * dn,
+				vUpMS: x.climbRate + x.partingSpeed * du
+			};
 		});
+		return drop(ballisticOf(piece), starts);
 	});
+	return heights.map((_, k) => pieces.map((landings) => landings[k]!));
 }
 
-/** Offsets [east, north] of the observed pieces from the first. */
+/** Offsets [east, north] of the observed pieces from the first, for each of the heights. */
 export function offsets(
 	x: Inputs,
-	height: number,
+	heights: readonly number[],
 	observations: readonly Observation[],
 	random: Random
-): [number, number][] {
-	const [first, ...others] = partAt(x, height, random, false);
-	return observations.map(({ member = 1 }) => {
-		const piece = others[member - 1]!;
-		return [piece.east - first!.east, piece.north - first!.north];
-	});
+): [number, number][][] {
+	return partAt(x, heights, random, false).map(([first, ...others]) =>
+		observations.map(({ member = 1 }): [number, number] => {
+			const piece = others[member - 1]!;
+			return [piece.east - first!.east, piece.north - first!.north];
+		})
+	);
 }

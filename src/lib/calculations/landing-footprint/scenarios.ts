@@ -1,6 +1,7 @@
 import type { FallPhase } from '$lib/physics/fall';
 import type { Random } from '$lib/probability/generator';
-import { ballisticOfRate, dropper, horizontal, type Landing } from '../through-wind';
+import { dropper, type Landing } from '../dropping';
+import { ballisticOfRate, horizontal } from '../through-wind';
 import { INPUTS, type Inputs } from './inputs';
 
 export interface Descent {
@@ -72,12 +73,13 @@ export const DESCENTS: readonly Descent[] = [
 /** Where and when this sample comes down under a scenario, from the pad. */
 export function descend(x: Inputs, descent: Descent, random: Random, precise: boolean): Landing {
 	const [vEastMS, vNorthMS] = horizontal(x.groundSpeed, x.heading, random, precise);
-	return dropper(x, precise)(descent.phases(x, random), {
+	const start = {
 		eastM: x.apogeeEast,
 		northM: x.apogeeNorth,
 		upM: x.apogeeHeight,
 		vEastMS,
 		vNorthMS,
 		vUpMS: 0
-	});
+	};
+	return dropper(x, precise)(descent.phases(x, random), [start])[0]!;
 }
