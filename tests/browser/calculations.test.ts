@@ -121,8 +121,7 @@ describe('a calculation', () => {
 			await page.getByText('If they parted in the air').waitFor();
 			await whole(page);
 			expect(await textOf(answer(page))).toMatch(
-				// Two metres are rarely hit from up to 914 m: few samples explain them, and the headline says so.
-				/^Only about \d+ of 4000 samples explain the places; from these, if they parted in the air, they did so roughly between .+ and .+\.$/
+				/^If they parted in the air, they did so between .+ and .+ with 90 % probability\.$/
 			);
 			await page.locator('.out figure svg').waitFor();
 			await expectAccessible(page);
