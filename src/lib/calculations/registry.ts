@@ -7,6 +7,7 @@ import { descent } from './descent/descent';
 import { fallSeparation } from './fall-separation/fall-separation';
 import { landingFootprint } from './landing-footprint/landing-footprint';
 import { openingLoad } from './opening-load/opening-load';
+import { tetherLoad } from './tether-load/tether-load';
 import { reconcileReadings } from './reconcile-readings/reconcile-readings';
 import { search } from './search/search';
 
@@ -19,6 +20,7 @@ export const CALCULATIONS: readonly AnyCalculation[] = [
 	ascent,
 	descent,
 	deploymentCharge,
+	tetherLoad,
 	openingLoad,
 	attachmentStrength,
 	chamberPressure

@@ -13,6 +13,14 @@ const whole = {
 	'fall-separation': { pieces, wind, releaseHeight: '400 m', highestParting: '700 m' },
 	'landing-footprint': { apogeeHeight: '700 m', mainRate: '6 m/s', bareRate: '40 m/s', wind },
 	'deployment-charge': { charge: '1.5 g', bore: '98 mm', volume: '3 L', pin: '#2-56', pins: '3' },
+	'tether-load': {
+		speed: '9 m/s',
+		massA: '2 kg',
+		massB: '4 kg',
+		length: '6 m',
+		lineStrength: '4 kN',
+		lineMass: '150 g'
+	},
 	'opening-load': { mass: '10 kg', speed: '20 m/s', diameter: '3 m', strength: '900 N' },
 	'attachment-strength': { load: '500 N', links: [{ name: 'Eye', kind: 'bolt' }, { strength: '900 N' }] },
 	ascent: {
