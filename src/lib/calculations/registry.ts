@@ -11,20 +11,17 @@ import { tetherLoad } from './tether-load/tether-load';
 import { reconcileReadings } from './reconcile-readings/reconcile-readings';
 import { search } from './search/search';
 
-/** Every calculation, in the order in which they are offered. */
-export const CALCULATIONS: readonly AnyCalculation[] = [
-	fallSeparation,
-	landingFootprint,
-	search,
-	reconcileReadings,
-	ascent,
-	descent,
-	deploymentCharge,
-	tetherLoad,
-	openingLoad,
-	attachmentStrength,
-	chamberPressure
+/** Every calculation, by what an investigator asks about, in the order in which they are offered. */
+export const CALCULATION_GROUPS: readonly { title: string; calculations: readonly AnyCalculation[] }[] = [
+	{ title: 'Where the pieces lie', calculations: [search, landingFootprint, fallSeparation] },
+	{ title: 'Which reading is true', calculations: [reconcileReadings] },
+	{ title: 'The flight', calculations: [ascent] },
+	{ title: 'Separation and parachutes', calculations: [deploymentCharge, tetherLoad, openingLoad, descent] },
+	{ title: 'What held and what did not', calculations: [attachmentStrength] },
+	{ title: 'The motor', calculations: [chamberPressure] }
 ];
+
+export const CALCULATIONS: readonly AnyCalculation[] = CALCULATION_GROUPS.flatMap((g) => g.calculations);
 
 export const calculationById = (id: string): AnyCalculation | undefined =>
 	CALCULATIONS.find((c) => c.id === id);
