@@ -1,6 +1,7 @@
 import type { AnyCalculation } from './calculation';
 import { ascent } from './ascent/ascent';
 import { attachmentStrength } from './attachment-strength/attachment-strength';
+import { breach } from './breach/breach';
 import { chamberPressure } from './chamber-pressure/chamber-pressure';
 import { deploymentCharge } from './deployment-charge/deployment-charge';
 import { descent } from './descent/descent';
@@ -18,7 +19,7 @@ export const CALCULATION_GROUPS: readonly { title: string; calculations: readonl
 	{ title: 'The flight', calculations: [ascent] },
 	{ title: 'Separation and parachutes', calculations: [deploymentCharge, tetherLoad, openingLoad, descent] },
 	{ title: 'What held and what did not', calculations: [attachmentStrength] },
-	{ title: 'The motor', calculations: [chamberPressure] }
+	{ title: 'The motor', calculations: [chamberPressure, breach] }
 ];
 
 export const CALCULATIONS: readonly AnyCalculation[] = CALCULATION_GROUPS.flatMap((g) => g.calculations);

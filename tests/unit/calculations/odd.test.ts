@@ -5,6 +5,7 @@ import { runCalculation } from '$lib/calculations/run';
 import { pieces, wind } from './example';
 
 const whole = {
+	breach: { hole: '8 mm', pressure: '4 MPa', throat: '16 mm', exponent: '0.32', expansion: '6' },
 	search: {
 		segments: [{ area: '2 ha', weight: '1', width: '6 m' }],
 		searches: [{ walked: '3 km' }]

@@ -1,0 +1,120 @@
+import {
+	pressureWithHolePa,
+	turnUntilBurnout,
+	type Climb,
+	type SideForce,
+	type Turned
+} from '$lib/physics/breach';
+import { criticalPressureRatio, jetForceN, thrustCoefficient } from '$lib/physics/gas-flow';
+import type { Inputs } from './inputs';
+
+export interface Leak {
+	pressurePa: number;
+	/** Pressure and thrust left, as shares of those without the hole. */
+	pressureShare: number;
+	thrustShare: number;
+	forceN: number;
+	/** Pressure times area of the hole, as the hand rule has it, on the pressure without the hole. */
+	handRuleN: number;
+}
+
+const leaks = new WeakMap<Inputs, Leak>();
+
+/**
+ * Kept for each set of inputs, since scenarios share them.
+ * @throws {RangeError} where the chamber no longer holds a choked throat
+ */
+export function leakOf(x: Inputs): Leak {
+	const known = leaks.get(x) ?? leak(x);
+	leaks.set(x, known);
+	return known;
+}
+
+function leak(x: Inputs): Leak {
+	const hole = x.holeArea ?? (Math.PI / 4) * x.hole! ** 2;
+	const throat = (Math.PI / 4) * x.throat ** 2;
+	const pressurePa = pressureWithHolePa(x.pressure, throat, x.discharge * hole, x.exponent);
+	if (!(criticalPressureRatio(x.heatRatio) * pressurePa > x.outside))
+		throw new RangeError(
+			'with a hole this large the chamber holds no pressure: the motor all but goes out, and no steady force follows'
+		);
+	// Of the thrust coefficient only the part of the outside pressure changes.
+	const coefficient =
+		x.expansion === undefined
+			? undefined
+			: thrustCoefficient({
+					k: x.heatRatio,
+					areaRatio: x.expansion,
+					pressure0Pa: x.pressure,
+					backPressurePa: x.outside
+				}).coefficient;
+	const less =
+		coefficient === undefined
+			? 0
+			: (x.expansion! * x.outside * (1 / pressurePa - 1 / x.pressure)) / coefficient;
+	const pressureShare = pressurePa / x.pressure;
+	return {
+		pressurePa,
+		pressureShare,
+		thrustShare: Math.max(0, pressureShare * (1 - less)),
+		forceN: jetForceN({
+			k: x.heatRatio,
+			pressure0Pa: pressurePa,
+			backPressurePa: x.outside,
+			areaM2: hole,
+			discharge: x.discharge
+		}),
+		handRuleN: x.pressure * hole
+	};
+}
+
+/** What the path needs, in words. */
+const FLIGHT = {
+	thrust: 'mean thrust',
+	burnTime: 'burn time',
+	burnoutSpeed: 'speed at burnout',
+	mass: 'mass',
+	inertia: 'pitch moment of inertia',
+	behind: 'where the hole is from the centre of gravity',
+	margin: 'static margin',
+	diameter: 'reference diameter',
+	forceSlope: 'slope of the normal-force coefficient'
+} as const;
+
+/** What is missing for the path, in words; nothing where it can be computed. */
+export const missingForPath = (x: Inputs): string[] =>
+	Object.entries(FLIGHT).flatMap(([id, words]) =>
+		x[id as keyof typeof FLIGHT] === undefined ? [words] : []
+	);
+
+/** The climb with what thrust is left, and the force of the jet. @throws {Error} where an input of the path is missing */
+export function climbOf(x: Inputs, leak: Leak): { climb: Climb; side: SideForce } {
+	if (missingForPath(x).length) throw new Error('inputs of the path are missing');
+	return {
+		climb: {
+			massKg: x.mass!,
+			pitchInertiaKgM2: x.inertia!,
+			areaM2: (Math.PI / 4) * x.diameter! ** 2,
+			forceSlope: x.forceSlope!,
+			marginM: x.margin!,
+			dampingRatio: x.damping,
+			rollRateRadS: x.rollRate,
+			thrustN: x.thrust! * leak.thrustShare,
+			burnTimeS: x.burnTime!,
+			burnoutSpeedMS: x.burnoutSpeed!,
+			densityKgM3: x.airDensity
+		},
+		side: { forceN: leak.forceN, behindM: x.behind! }
+	};
+}
+
+/** When the rail lets go, s after ignition. */
+export const railEnd = (x: Inputs) =>
+	(x.burnTime! * Math.min(x.railSpeed, x.burnoutSpeed!)) / x.burnoutSpeed!;
+
+/** Turn and drift by burnout if it opened then; on the rail it cannot turn, after burnout nothing blows. */
+export function pathAfter(x: Inputs, leak: Leak, openedS: number): Turned {
+	if (openedS >= x.burnTime!) return { turn: [0, 0], drift: [0, 0], attack: 0 };
+	const { climb, side } = climbOf(x, leak);
+	return turnUntilBurnout(climb, side, Math.max(openedS, railEnd(x)));
+}
