@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { fallSeparation } from '$lib/calculations/fall-separation/fall-separation';
 import { CALCULATIONS } from '$lib/calculations/registry';
 import { main } from '../../../src/cli/calculate';
 import { pieces, wind } from './example';
@@ -22,7 +23,7 @@ describe('calculate list', () => {
 			expect(c.inputs.length * c.outputs.length * c.sources.length).toBeGreaterThan(0);
 			for (const input of c.inputs) expect(typeof input.required).toBe('boolean');
 		}
-		const turn = list[0]!.inputs.find((i) => i.id === 'windTurn');
+		const turn = list.find(({ id }) => id === 'fall-separation')!.inputs.find((i) => i.id === 'windTurn');
 		expect(turn).toMatchObject({
 			kind: 'quantity',
 			dimension: 'angle',
@@ -33,9 +34,15 @@ describe('calculate list', () => {
 	});
 	it('states each range in the unit beside it', () => {
 		const { stdout } = main(['list'], () => '');
-		const [separation, footprint] = (
-			JSON.parse(stdout) as { inputs: { id: string; unit: string; range?: object }[] }[]
-		).map(({ inputs }) => Object.fromEntries(inputs.map(({ id, unit, range }) => [id, { unit, range }])));
+		const list = JSON.parse(stdout) as {
+			id: string;
+			inputs: { id: string; unit: string; range?: object }[];
+		}[];
+		const inputsOf = (calculation: string) =>
+			Object.fromEntries(
+				list.find(({ id }) => id === calculation)!.inputs.map(({ id, unit, range }) => [id, { unit, range }])
+			);
+		const [separation, footprint] = ['fall-separation', 'landing-footprint'].map(inputsOf);
 		expect(footprint!['heading']).toEqual({ unit: '°', range: { min: -360, max: 720 } });
 		expect(footprint!['apogeeHeight']).toEqual({ unit: 'm', range: { above: 0, max: 30_000 } });
 		// 220 K and 330 K less 273.15, worked by hand.
@@ -50,7 +57,12 @@ describe('calculate <id>', () => {
 		const r = JSON.parse(stdout) as Record<string, unknown> & {
 			outputs: Record<string, { value: number; unit: string; median: number; interval90: number[] }>;
 		};
-		expect(r).toMatchObject({ calculation: 'fall-separation', version: 1, seed: 1, samples: 200 });
+		expect(r).toMatchObject({
+			calculation: 'fall-separation',
+			version: fallSeparation.version,
+			seed: 1,
+			samples: 200
+		});
 		const d = r.outputs['distance of Bulkhead']!;
 		expect(d.unit).toBe('m');
 		expect(d.interval90[0]).toBeLessThan(d.median);
@@ -80,7 +92,7 @@ describe('calculate <id>', () => {
 			'an unknown calculation',
 			['lift', '-'],
 			'{}',
-			/there is no calculation "lift"; there are fall-separation/
+			/there is no calculation "lift"; there are search, landing-footprint, fall-separation/
 		],
 		['no file', ['fall-separation'], '', /the inputs are missing/],
 		['half a file', ['fall-separation', '-'], '{"pieces":', /the input is not JSON/],

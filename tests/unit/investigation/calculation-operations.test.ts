@@ -1,4 +1,5 @@
 import { beforeEach, describe, expect, it } from 'vitest';
+import { fallSeparation } from '$lib/calculations/fall-separation/fall-separation';
 import { readResult } from '$lib/investigation/schema/calculation-result';
 import { toTreeModel } from '$lib/investigation/views/tree-model';
 import { weigh } from '$lib/reasoning';
@@ -19,7 +20,7 @@ describe('keeping a run', () => {
 	it('holds what was asked, version, seed and result, under a number of its own', () => {
 		const id = add();
 		const stored = c.file.calculations[id]!;
-		expect(stored).toMatchObject({ number: 1, version: '1', seed: 3, samples: 100, likelihood: null });
+		expect(stored).toMatchObject({ number: 1, version: String(fallSeparation.version), seed: 3, samples: 100, likelihood: null });
 		expect(stored.inputs).toEqual(run.inputs);
 		expect(readResult(stored.result)!.likelihoods.map(({ id }) => id)).toEqual([
 			'parted-in-the-air',

@@ -88,6 +88,8 @@ const GRAINS = {
 			kind: 'quantity',
 			id: 'slotWidth',
 			label: 'width of a slot',
+			when: { choice: 'slots', is: ['1', '2', '3', '4', '5', '6'] },
+			required: true,
 			dimension: 'length',
 			unit: 'mm',
 			range: { above: 0, max: 0.5 }

@@ -110,7 +110,8 @@ function descents(file: Investigation): Ref[] {
 /** What the case can fill a field with: first what its role asks for, then every measured value of its kind. */
 export function offersFor(file: Investigation, field: LeafField): Offer[] {
 	const first = byRole(file, field);
-	if (field.kind !== 'quantity') return first;
+	// A count of tones is no pressure exponent: numbers without a unit are offered by their role alone.
+	if (field.kind !== 'quantity' || field.dimension === 'ratio') return first;
 	const taken = new Set(first.map(({ cells }) => keyOf(cells[field.id])));
 	return [
 		...first,
