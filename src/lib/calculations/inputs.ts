@@ -226,9 +226,13 @@ function withSpread(q: Quantity, text: string, field: QuantityField): Quantity {
 	return { ...q, plusMinus: value / unit };
 }
 
+/** No measured value is smaller (SI); its inverse square can still be computed with. */
+const TINY = 1e-30;
+
 /** Why a value is impossible here, or undefined. */
 function beyond(x: number, { range = {}, dimension, unit }: QuantityField): string | undefined {
 	const { min, above, max } = range;
+	if (x !== 0 && Math.abs(x) < TINY) return `${x} is too small to be meant; write 0 or a larger number`;
 	const show = (si: number) => formatSi(si, dimension, { unit });
 	if (above !== undefined && !(x > above))
 		return `${show(x)} is impossible here; it must be more than ${show(above)}`;

@@ -6,6 +6,7 @@ import { chamberPressure } from './chamber-pressure/chamber-pressure';
 import { deploymentCharge } from './deployment-charge/deployment-charge';
 import { descent } from './descent/descent';
 import { fallSeparation } from './fall-separation/fall-separation';
+import { impact } from './impact/impact';
 import { landingFootprint } from './landing-footprint/landing-footprint';
 import { openingLoad } from './opening-load/opening-load';
 import { tetherLoad } from './tether-load/tether-load';
@@ -18,7 +19,7 @@ export const CALCULATION_GROUPS: readonly { title: string; calculations: readonl
 	{ title: 'Which reading is true', calculations: [reconcileReadings] },
 	{ title: 'The flight', calculations: [ascent] },
 	{ title: 'Separation and parachutes', calculations: [deploymentCharge, tetherLoad, openingLoad, descent] },
-	{ title: 'What held and what did not', calculations: [attachmentStrength] },
+	{ title: 'What held and what did not', calculations: [attachmentStrength, impact] },
 	{ title: 'The motor', calculations: [chamberPressure, breach] }
 ];
 

@@ -136,6 +136,13 @@ describe('rows of different kinds', () => {
 	});
 });
 
+describe('a number that no instrument shows', () => {
+	it('is refused before it can overflow', () => {
+		const r = run({ inputs: { shapes: [{ radius: { value: 1e-100, unit: 'm' } }] } });
+		expect(r.ok ? '' : r.error.message).toMatch(/too small to be meant/);
+	});
+});
+
 describe('an outcome and a limit as evidence', () => {
 	it('densities are probabilities, and the sentence says how often it comes about', () => {
 		const r = run({ inputs: { shapes: [{ kind: 'square' }] }, observed: { atLeast: '6 m' } });

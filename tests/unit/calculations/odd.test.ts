@@ -22,6 +22,15 @@ const whole = {
 		lineStrength: '4 kN',
 		lineMass: '150 g'
 	},
+	impact: {
+		mass: '8 kg',
+		speed: '22 m/s',
+		crush: '120 mm',
+		damage: [
+			{ name: 'Fin', energy: '400 J' },
+			{ needs: 'deceleration', deceleration: '90 g' }
+		]
+	},
 	'opening-load': { mass: '10 kg', speed: '20 m/s', diameter: '3 m', strength: '900 N' },
 	'attachment-strength': { load: '500 N', links: [{ name: 'Eye', kind: 'bolt' }, { strength: '900 N' }] },
 	ascent: {
