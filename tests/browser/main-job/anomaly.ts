@@ -184,9 +184,16 @@ export async function findings(page: Page): Promise<void> {
 		[STORY.vent, tape.byVent],
 		tape.anyway,
 		tape.unthought,
-		'E2 scratch on the rim of the bay tube'
+		'E2 photo: scratch on the rim of the bay tube'
 	);
-	await sign(page, crack.says, [STORY.shock, crack.byShock], crack.anyway, crack.unthought, 'E3 nose cone');
+	await sign(
+		page,
+		crack.says,
+		[STORY.shock, crack.byShock],
+		crack.anyway,
+		crack.unthought,
+		'E3 piece: nose cone'
+	);
 	await page.getByRole('radio', { name: 'Against causes' }).check();
 	const column = (title: string) => page.getByRole('columnheader', { name: title });
 	const before = weighed({});

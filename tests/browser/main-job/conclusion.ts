@@ -43,7 +43,12 @@ export async function dispositions(page: Page): Promise<void> {
 	await margin(page).getByText('Decided: ruled out by evidence').waitFor();
 	await decide(STORY.vent, 'Likely', 'tape lies over the hole in the photo', `F1 ${STORY.tape.says}`);
 	await margin(page).getByText('Decided: likely').waitFor();
-	await decide(STORY.pins, 'Contributed', 'with stronger pins the nose would have stayed', 'E3 nose cone');
+	await decide(
+		STORY.pins,
+		'Contributed',
+		'with stronger pins the nose would have stayed',
+		'E3 piece: nose cone'
+	);
 	await margin(page).getByText('Decided: contributed').waitFor();
 	await decide(STORY.unthought, 'Unlikely', 'what was seen fits the named causes', null);
 	await margin(page).getByText('Decided: unlikely').waitFor();

@@ -4,6 +4,7 @@ import { eventsOf } from '$lib/investigation/views/tree';
 import { toTreeModel } from '$lib/investigation/views/tree-model';
 import type { Weighed as ForClosure } from '$lib/investigation/views/closure';
 import type { OpenInvestigation } from '../case/open-case.svelte';
+import { mayReplace } from '../ui/unsaved';
 import { NONE, toggled } from './handles';
 import { Weigher } from '../weighing/weigher.svelte';
 
@@ -16,7 +17,7 @@ export class AnomalyDesk {
 	#chosen = $state<string | null>(null);
 	/** Place at which it was chosen: the parent, where an event stands in several places. */
 	chosenUnder = $state<string | null>(null);
-	finding = $state<string | null>(null);
+	#finding = $state<string | null>(null);
 	folded = $state.raw(NONE);
 	lit = $state.raw(NONE);
 	/** Starting weights that are only being tried, while a slider is dragged. */
@@ -74,9 +75,20 @@ export class AnomalyDesk {
 	});
 	readonly contradiction = $derived.by(() => this.weighing?.contradiction?.message ?? null);
 
+	/** A person chooses an event; what they typed beside the one chosen before is not lost unasked. */
 	choose(event: string | null, under: string | null = null) {
+		if (event === this.chosen || mayReplace('event-notes')) this.show(event, under);
+	}
+	show(event: string | null, under: string | null = null) {
 		this.#chosen = event;
 		this.chosenUnder = under;
+	}
+
+	get finding() {
+		return this.#finding;
+	}
+	set finding(finding: string | null) {
+		if (finding === this.#finding || mayReplace('finding-notes')) this.#finding = finding;
 	}
 
 	fold(event: string) {

@@ -1,4 +1,5 @@
 import type { Investigation } from '../case';
+import type { Evidence } from '../schema/evidence';
 
 /** Something that a decision can cite, as people know it. */
 export interface Citable {
@@ -7,6 +8,8 @@ export interface Citable {
 	/** E7, F3, K2. */
 	label: string;
 	title: string;
+	/** Of evidence: a piece, a test. */
+	sort?: Evidence['kind'];
 	/** Withdrawn evidence no longer counts: it stays where it was cited, and is not offered again. */
 	withdrawn: boolean;
 }
@@ -20,6 +23,7 @@ export function cited(file: Investigation, id: string): Citable | null {
 			kind: 'evidence',
 			label: `E${item.number}`,
 			title: item.title,
+			sort: item.kind,
 			withdrawn: item.withdrawn != null
 		};
 	const finding = file.findings[id];
@@ -33,6 +37,19 @@ export function cited(file: Investigation, id: string): Citable | null {
 /** 'E7 Nose', and that it is withdrawn where it is. */
 export const citedWords = ({ label, title, withdrawn }: Citable): string =>
 	`${label} ${title}${withdrawn ? ' (withdrawn)' : ''}`;
+
+/** As it is offered to be cited: 'E7 test: pull test of the joint'. */
+export const offeredWords = ({ label, title, sort }: Citable): string =>
+	`${label} ${sort ? `${sort}: ` : ''}${title}`;
+
+/** Evidence that still counts, what was tested and measured first: it verifies most. */
+export function citableEvidence(file: Investigation): Citable[] {
+	const rank = (kind: string) => ['test', 'measurement', 'reading'].indexOf(kind) >>> 0;
+	return Object.entries(file.evidence)
+		.filter(([, item]) => !item.withdrawn)
+		.sort(([, a], [, b]) => rank(a.kind) - rank(b.kind) || a.number - b.number)
+		.map(([id]) => cited(file, id)!);
+}
 
 /** All that a decision in this anomaly may cite: its findings and calculations, then the evidence that still counts. */
 export function citables(file: Investigation, anomaly: string): Citable[] {
