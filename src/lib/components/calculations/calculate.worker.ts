@@ -1,4 +1,4 @@
-/** Runs calculations off the page: a rough answer first, then the full one, with progress. A newer question ends the older. */
+/** Runs calculations off the page: a rough answer first, then ever sharper ones, with progress. A newer question ends the older. */
 import { calculationById } from '$lib/calculations/registry';
 import { type CalculationResult, calculationSteps, type Request } from '$lib/calculations/run';
 import type { Problem } from '$lib/calculations/inputs';
@@ -35,13 +35,32 @@ const post = (answered: Answered) => postMessage(answered);
 
 async function answer({ id, calculation, request }: Asked) {
 	const full = request.samples ?? ROUGH;
-	for (const samples of full > 2 * ROUGH ? [ROUGH, full] : [full]) {
-		if (!(await run(id, calculation, { ...request, samples }, samples === full))) return;
+	const stages = stagesOf(full);
+	const all = stages.reduce((sum, samples) => sum + samples, 0);
+	let done = 0;
+	for (const samples of stages) {
+		const share = (step: number) => (done + step * samples) / all;
+		if (!(await run(id, calculation, { ...request, samples }, samples === full, share))) return;
+		done += samples;
 	}
 }
 
+/** Samples of each answer: five times as many as for the one before, which costs a quarter more than the last alone. */
+function stagesOf(full: number): number[] {
+	const stages = [full];
+	for (let samples = Math.ceil(full / 5); samples > ROUGH; samples = Math.ceil(samples / 5))
+		stages.unshift(samples);
+	return full > 2 * ROUGH ? [ROUGH, ...stages] : stages;
+}
+
 /** True if there is a result and the question still stands. */
-async function run(id: number, name: string, request: Request, final: boolean): Promise<boolean> {
+async function run(
+	id: number,
+	name: string,
+	request: Request,
+	final: boolean,
+	share: (step: number) => number
+): Promise<boolean> {
 	const calculation = calculationById(name);
 	if (!calculation) throw new Error(`there is no calculation ${name}`);
 	const started = performance.now();
@@ -54,7 +73,7 @@ async function run(id: number, name: string, request: Request, final: boolean): 
 			return step.value.ok;
 		}
 		if (performance.now() - slice < SLICE_MS) continue;
-		if (final) post({ id, progress: step.value });
+		post({ id, progress: share(step.value) });
 		await new Promise((resume) => setTimeout(resume));
 		if (newest !== id) return false;
 		slice = performance.now();

@@ -101,7 +101,7 @@ export class Runner {
 			this.problem = null;
 			this.final = final;
 			if (final) this.progress = null;
-			else this.#roughMs = ms / 2;
+			else this.#roughMs = (ms * ROUGH_SAMPLES) / result.samples;
 			if (final) this.#settle(result);
 		}
 	}
