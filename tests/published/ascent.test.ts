@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { makeAir, type Air } from '$lib/physics/air';
 import { STANDARD_GRAVITY_M_S2 as G } from '$lib/physics/atmosphere';
 import { makeClimber, type AscentInput } from '$lib/physics/ascent';
+import { coastFor, coastToApogee } from '$lib/physics/coast';
 import { makeDragCurve } from '$lib/physics/drag-curve';
 import { Burn, makeThrust } from '$lib/physics/motor-thrust';
 
@@ -37,6 +38,19 @@ describe('coast straight up with quadratic drag (hand-worked)', () => {
 		const { apogee } = coast(terminal, start);
 		expect(off(apogee.upM, height)).toBeLessThan(tolerance + 0.0005 / height);
 		expect(off(apogee.timeS, time)).toBeLessThan(tolerance + 0.00005 / time);
+	});
+	it.each([
+		[50, 100, 205.146, 5.6449],
+		[100, 300, 1173.992, 12.7367],
+		[150, 100, 421.847, 8.9939]
+	])('and back in time from apogee: %f, %f, %f m, %f s', (terminal, start, height, time) => {
+		const ballistic = (1.225 * terminal ** 2) / (2 * G);
+		const from = coastFor(ballistic, even, { upM: 2 * height, vUpMS: 0, vSideMS: 0 }, -time);
+		expect(off(from.vUpMS, start)).toBeLessThan(3e-5);
+		expect(off(2 * height - from.upM, height)).toBeLessThan(3e-5);
+		const top = coastToApogee(ballistic, even, { upM: 0, vUpMS: start, vSideMS: 0 });
+		expect(off(top.upM, height)).toBeLessThan(1e-5);
+		expect(off(top.timeS, time)).toBeLessThan(1e-5);
 	});
 	it.each([
 		[50, 100, 509.86, 10.197],

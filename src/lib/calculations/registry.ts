@@ -4,6 +4,7 @@ import { attachmentStrength } from './attachment-strength/attachment-strength';
 import { breach } from './breach/breach';
 import { chamberPressure } from './chamber-pressure/chamber-pressure';
 import { deploymentCharge } from './deployment-charge/deployment-charge';
+import { deploymentSpeed } from './deployment-speed/deployment-speed';
 import { descent } from './descent/descent';
 import { fallSeparation } from './fall-separation/fall-separation';
 import { impact } from './impact/impact';
@@ -18,7 +19,10 @@ export const CALCULATION_GROUPS: readonly { title: string; calculations: readonl
 	{ title: 'Where the pieces lie', calculations: [search, landingFootprint, fallSeparation] },
 	{ title: 'Which reading is true', calculations: [reconcileReadings] },
 	{ title: 'The flight', calculations: [ascent] },
-	{ title: 'Separation and parachutes', calculations: [deploymentCharge, tetherLoad, openingLoad, descent] },
+	{
+		title: 'Separation and parachutes',
+		calculations: [deploymentSpeed, deploymentCharge, tetherLoad, openingLoad, descent]
+	},
 	{ title: 'What held and what did not', calculations: [attachmentStrength, impact] },
 	{ title: 'The motor', calculations: [chamberPressure, breach] }
 ];

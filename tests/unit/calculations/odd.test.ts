@@ -42,6 +42,7 @@ const whole = {
 		wind,
 		moment: '8 s'
 	},
+	'deployment-speed': { offset: '-3 s', apogeeHeight: '900 m', mass: '6 kg', diameter: '98 mm' },
 	descent: { mass: '5 kg', dragArea: '2 m²', recordedRate: '9 m/s', fromHeight: '300 m' },
 	'chamber-pressure': {
 		grains: [{ outer: '50 mm', core: '20 mm', length: '80 mm', count: '4' }],
