@@ -5,6 +5,7 @@ import { breach } from './breach/breach';
 import { chamberPressure } from './chamber-pressure/chamber-pressure';
 import { deploymentCharge } from './deployment-charge/deployment-charge';
 import { deploymentSpeed } from './deployment-speed/deployment-speed';
+import { finFlutter } from './fin-flutter/fin-flutter';
 import { descent } from './descent/descent';
 import { fallSeparation } from './fall-separation/fall-separation';
 import { impact } from './impact/impact';
@@ -23,7 +24,7 @@ export const CALCULATION_GROUPS: readonly { title: string; calculations: readonl
 		title: 'Separation and parachutes',
 		calculations: [deploymentSpeed, deploymentCharge, tetherLoad, openingLoad, descent]
 	},
-	{ title: 'What held and what did not', calculations: [attachmentStrength, impact] },
+	{ title: 'What held and what did not', calculations: [attachmentStrength, impact, finFlutter] },
 	{ title: 'The motor', calculations: [chamberPressure, breach] }
 ];
 

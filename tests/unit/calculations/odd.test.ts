@@ -43,6 +43,14 @@ const whole = {
 		moment: '8 s'
 	},
 	'deployment-speed': { offset: '-3 s', apogeeHeight: '900 m', mass: '6 kg', diameter: '98 mm' },
+	'fin-flutter': {
+		rootChord: '200 mm',
+		tipChord: '90 mm',
+		span: '100 mm',
+		thickness: '3 mm',
+		shearModulus: '4 GPa',
+		ascent: [{ height: '300 m', speed: '180 m/s' }]
+	},
 	descent: { mass: '5 kg', dragArea: '2 m²', recordedRate: '9 m/s', fromHeight: '300 m' },
 	'chamber-pressure': {
 		grains: [{ outer: '50 mm', core: '20 mm', length: '80 mm', count: '4' }],
