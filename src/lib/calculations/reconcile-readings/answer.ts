@@ -85,6 +85,7 @@ export function* answer({ nominal: x, observations }: AdditionContext<Inputs>): 
 	const answers = groupsOf(cases).map((g) => {
 		const without = readings.filter((_, i) => !(g.right & (1 << i))).map(({ label }) => label);
 		return {
+			share: percent(g.together),
 			label: `${percent(g.together)}${without.length ? `, without ${list(without)}` : ''}`,
 			mean: g.mean,
 			sd: g.sd,
@@ -113,7 +114,7 @@ export function* answer({ nominal: x, observations }: AdditionContext<Inputs>): 
 			title,
 			wrong,
 			answers: several
-				? answers.map(({ label, low, high }) => ({ label, low, high }))
+				? answers.map(({ share, low, high }) => ({ label: share, low, high }))
 				: [{ label: 'all together, 90 %', low, high }]
 		} satisfies Series
 	};
