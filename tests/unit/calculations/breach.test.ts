@@ -4,6 +4,7 @@ import { runCalculation, type CalculationResult, type Request } from '$lib/calcu
 
 const motor = { hole: '8 mm', pressure: '4 MPa', throat: '16 mm', exponent: '0.32' };
 const flight = {
+	scope: 'path',
 	thrust: '900 N',
 	burnTime: '2.5 s',
 	burnoutSpeed: '250 m/s',
@@ -51,15 +52,13 @@ describe('force and loss', () => {
 		expect(given).toBeGreaterThan(without!);
 		expect(given).toBeLessThan(without! + 0.05);
 	});
-	it('without the inputs of the path: no path, no likelihood, and it says what is missing', () => {
+	it('without the path: no likelihood, and it says what that takes', () => {
 		const r = run(motor);
 		expect(r.outputs['turn']).toBeUndefined();
 		expect(r.likelihoods).toBeUndefined();
-		expect(r.warnings.join(' ')).toMatch(
-			/Force and loss only.*no likelihood, without: mean thrust, .*static margin/
-		);
-		const refused = ask({ ...straight, margin: '' }, { observed: { turn: '5 ± 2°' } });
-		expect(refused.ok ? 'accepted' : refused.error.message).toMatch(/without: static margin$/);
+		expect(r.warnings.join(' ')).toMatch(/Force and loss only.*no likelihood: that takes mass, inertia/);
+		const refused = ask(motor, { observed: { turn: '5 ± 2°' } });
+		expect(refused.ok ? 'accepted' : refused.error.message).toMatch(/only where it is computed/);
 		expect(r.figure!.layers[0]!.kind).toBe('rows');
 	});
 });
@@ -151,8 +150,9 @@ describe('warns', () => {
 
 describe('refuses', () => {
 	it.each<[string, Record<string, unknown>, RegExp]>([
-		['no hole', { ...motor, hole: '' }, /diameter of the hole or its area/],
-		['two holes in one', { ...motor, holeArea: '10 mm²' }, /one of them/],
+		['no hole', { ...motor, hole: '' }, /Diameter of the hole is missing/],
+		['a path without its margin', { ...straight, margin: '' }, /Static margin.* is missing/],
+		['no area', { ...motor, told: 'other' }, /Area of the hole is missing/],
 		['an exponent without steady pressure', { ...motor, exponent: '1' }, /no steady pressure/],
 		['a hole that empties the chamber', { ...motor, hole: '100 mm' }, /all but goes out/],
 		[

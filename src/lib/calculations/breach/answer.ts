@@ -6,7 +6,7 @@ import type { Addition, AdditionContext, FigureContext } from '../calculation';
 import type { Figure } from '../figure';
 import { emptyComponents } from '../likelihood';
 import { secondsText, seenOf, type Seen } from './evidence';
-import { leakOf, missingForPath, pathAfter, type Leak } from './flight';
+import { hasPath, leakOf, pathAfter, type Leak } from './flight';
 import type { Inputs } from './inputs';
 
 /** What would be seen by the moment of opening: a band in SI. */
@@ -39,7 +39,7 @@ export function* answer({
 	random
 }: AdditionContext<Inputs>): Generator<void, Addition> {
 	const first = lost(leakOf(nominal));
-	if (missingForPath(nominal).length) return { statements: [first] };
+	if (!hasPath(nominal)) return { statements: [first] };
 	const watched = observations.length ? (observations as readonly Seen[]) : [TURN];
 	const n = samples.length;
 	const draws = random('moment of opening');

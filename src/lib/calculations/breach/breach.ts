@@ -3,7 +3,7 @@ import { formatSi } from '$lib/quantity/format';
 import { defineCalculation } from '../calculation';
 import { answer, figure } from './answer';
 import { evidence } from './evidence';
-import { climbOf, leakOf, missingForPath, pathAfter, railEnd } from './flight';
+import { climbOf, hasPath, leakOf, pathAfter, railEnd } from './flight';
 import { INPUTS, type Inputs } from './inputs';
 
 const LARGE_ANGLE = (15 * Math.PI) / 180;
@@ -29,10 +29,9 @@ function limits(x: Inputs): string[] {
 		out.push(
 			'The hole takes more than half of the pressure: the burning rate may not have been measured so low, and the motor may have gone out.'
 		);
-	const missing = missingForPath(x);
-	if (missing.length) {
+	if (!hasPath(x)) {
 		out.push(
-			`Force and loss only. Whether this bends the path, and when it opened, is not said, and there is no likelihood, without: ${missing.join(', ')}.`
+			'Force and loss only. Whether this bent the path, and when it opened, is not said, and there is no likelihood: that takes mass, inertia, static margin, normal force, thrust and speed.'
 		);
 		return out;
 	}
@@ -41,7 +40,7 @@ function limits(x: Inputs): string[] {
 			`Opened ${x.openedAt === undefined ? 'at the end of the rail' : 'then'}, it would fly at more than 15° of attack: it tumbles or breaks. Angles computed beyond that say only that it turned far.`
 		);
 	out.push(
-		x.rollRate > 0
+		x.rollRate! > 0
 			? 'Roll turns the force with the vehicle and averages it out: the path says little about the hole unless the roll rate is known.'
 			: 'No roll is assumed. One turn in a second or two would average much of the force out.'
 	);
@@ -95,9 +94,7 @@ export const breach = defineCalculation({
 		'A spent case is hot, its edges are sharp, and unburnt propellant may lie around it: look for fire, and touch nothing that has not cooled and been cleared.'
 	],
 	check(x) {
-		if ((x.hole === undefined) === (x.holeArea === undefined))
-			return 'give the diameter of the hole or its area, one of them';
-		if (x.burnoutSpeed !== undefined && x.burnoutSpeed <= x.railSpeed)
+		if (hasPath(x) && x.burnoutSpeed! <= x.railSpeed!)
 			return 'the speed at burnout must be above that at the end of the rail';
 		if (x.openedAt !== undefined && x.burnTime !== undefined && x.openedAt > x.burnTime)
 			return `it opened at ${formatSi(x.openedAt, 'time', { unit: 's' })}, after burnout: no gas pushes then`;
@@ -112,7 +109,7 @@ export const breach = defineCalculation({
 			thrustLost: 1 - leak.thrustShare,
 			thrust: x.thrust === undefined ? undefined : x.thrust * leak.thrustShare
 		};
-		if (missingForPath(x).length) return loss;
+		if (!hasPath(x)) return loss;
 		const { climb, side } = climbOf(x, leak);
 		const { turn, drift } = pathAfter(x, leak, Math.max(x.openedAt ?? 0, railEnd(x)));
 		return {

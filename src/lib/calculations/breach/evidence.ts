@@ -4,7 +4,7 @@ import { formatSi } from '$lib/quantity/format';
 import type { Turned } from '$lib/physics/breach';
 import type { Evidence, Observation, QuantityField } from '../calculation';
 import { NONE_OF_THESE } from '../likelihood';
-import { leakOf, missingForPath, pathAfter } from './flight';
+import { hasPath, leakOf, pathAfter } from './flight';
 import { OBSERVED, type Inputs } from './inputs';
 
 /** A path that has turned farther has tumbled; how far means nothing then. */
@@ -24,9 +24,9 @@ function observationsOf(
 	const { turn, drift, side } = values as { turn?: number; drift?: number; side: Side };
 	if (turn === undefined && drift === undefined)
 		return side === 'not known' ? [] : 'say how far it turned or drifted to that side';
-	const missing = missingForPath(x);
-	if (missing.length) return `no path follows, so none can be compared, without: ${missing.join(', ')}`;
-	if (side !== 'not known' && x.rollRate > 0.2)
+	if (!hasPath(x))
+		return 'a path can be compared only where it is computed: choose so above, and give what that takes';
+	if (side !== 'not known' && x.rollRate! > 0.2)
 		return 'to which side it turned tells something only where it did not roll: give a roll rate of 0, or no side';
 	const out: Seen[] = [];
 	const push = (id: 'turn' | 'drift', label: string, observed: number | undefined, unit: string) => {
@@ -48,7 +48,7 @@ export function seenOf(
 	seen: readonly Seen[],
 	random: Random
 ): number[] {
-	const normal = () => x.ordinary * quantile({ kind: 'normal', mean: 0, sd: 1 }, random());
+	const normal = () => x.ordinary! * quantile({ kind: 'normal', mean: 0, sd: 1 }, random());
 	const ordinary = [normal(), normal()] as const;
 	const flown = flownM(x);
 	return seen.map(({ dimension, side }) => {

@@ -31,7 +31,7 @@ export function leakOf(x: Inputs): Leak {
 }
 
 function leak(x: Inputs): Leak {
-	const hole = x.holeArea ?? (Math.PI / 4) * x.hole! ** 2;
+	const hole = x.told === 'other' ? x.holeArea! : (Math.PI / 4) * x.hole! ** 2;
 	const throat = (Math.PI / 4) * x.throat ** 2;
 	const pressurePa = pressureWithHolePa(x.pressure, throat, x.discharge * hole, x.exponent);
 	if (!(criticalPressureRatio(x.heatRatio) * pressurePa > x.outside))
@@ -68,28 +68,11 @@ function leak(x: Inputs): Leak {
 	};
 }
 
-/** What the path needs, in words. */
-const FLIGHT = {
-	thrust: 'mean thrust',
-	burnTime: 'burn time',
-	burnoutSpeed: 'speed at burnout',
-	mass: 'mass',
-	inertia: 'pitch moment of inertia',
-	behind: 'where the hole is from the centre of gravity',
-	margin: 'static margin',
-	diameter: 'reference diameter',
-	forceSlope: 'slope of the normal-force coefficient'
-} as const;
+/** Whether the vehicle is told well enough to compute its path. */
+export const hasPath = (x: Inputs) => x.scope === 'path';
 
-/** What is missing for the path, in words; nothing where it can be computed. */
-export const missingForPath = (x: Inputs): string[] =>
-	Object.entries(FLIGHT).flatMap(([id, words]) =>
-		x[id as keyof typeof FLIGHT] === undefined ? [words] : []
-	);
-
-/** The climb with what thrust is left, and the force of the jet. @throws {Error} where an input of the path is missing */
+/** The climb with what thrust is left, and the force of the jet, where there is a path. */
 export function climbOf(x: Inputs, leak: Leak): { climb: Climb; side: SideForce } {
-	if (missingForPath(x).length) throw new Error('inputs of the path are missing');
 	return {
 		climb: {
 			massKg: x.mass!,
@@ -97,12 +80,12 @@ export function climbOf(x: Inputs, leak: Leak): { climb: Climb; side: SideForce 
 			areaM2: (Math.PI / 4) * x.diameter! ** 2,
 			forceSlope: x.forceSlope!,
 			marginM: x.margin!,
-			dampingRatio: x.damping,
-			rollRateRadS: x.rollRate,
+			dampingRatio: x.damping!,
+			rollRateRadS: x.rollRate!,
 			thrustN: x.thrust! * leak.thrustShare,
 			burnTimeS: x.burnTime!,
 			burnoutSpeedMS: x.burnoutSpeed!,
-			densityKgM3: x.airDensity
+			densityKgM3: x.airDensity!
 		},
 		side: { forceN: leak.forceN, behindM: x.behind! }
 	};
@@ -110,7 +93,7 @@ export function climbOf(x: Inputs, leak: Leak): { climb: Climb; side: SideForce 
 
 /** When the rail lets go, s after ignition. */
 export const railEnd = (x: Inputs) =>
-	(x.burnTime! * Math.min(x.railSpeed, x.burnoutSpeed!)) / x.burnoutSpeed!;
+	(x.burnTime! * Math.min(x.railSpeed!, x.burnoutSpeed!)) / x.burnoutSpeed!;
 
 /** Turn and drift by burnout if it opened then; on the rail it cannot turn, after burnout nothing blows. */
 export function pathAfter(x: Inputs, leak: Leak, openedS: number): Turned {

@@ -2,13 +2,27 @@ import type { Field, ValuesOf } from '../calculation';
 
 const HABIT = 'common practice, no source';
 
+const WITH_PATH = { choice: 'scope', is: ['path'] } as const;
+
 export const INPUTS = [
+	{
+		kind: 'choice',
+		id: 'told',
+		label: 'The hole is',
+		options: [
+			{ id: 'round', label: 'round: its diameter' },
+			{ id: 'other', label: 'of another shape: its area' }
+		],
+		default: { text: 'round', origin: 'a burn-through' }
+	},
 	{
 		kind: 'quantity',
 		id: 'hole',
 		label: 'Diameter of the hole',
 		dimension: 'length',
 		unit: 'mm',
+		required: true,
+		when: { choice: 'told', is: ['round'] },
 		range: { above: 0, max: 0.5 },
 		spread: { text: '10 %', origin: `edges of a burnt or torn hole; ${HABIT}` },
 		help: 'As found. It grew until the burn ended: earlier it was smaller.'
@@ -16,9 +30,11 @@ export const INPUTS = [
 	{
 		kind: 'quantity',
 		id: 'holeArea',
-		label: 'or its area, if it is not round',
+		label: 'Area of the hole',
 		dimension: 'area',
 		unit: 'mm²',
+		required: true,
+		when: { choice: 'told', is: ['other'] },
 		range: { above: 0, max: 0.2 },
 		spread: { text: '20 %', origin: `edges of a burnt or torn hole; ${HABIT}` }
 	},
@@ -89,18 +105,31 @@ export const INPUTS = [
 		help: 'Blank: thrust is taken to go with the pressure.'
 	},
 	{
+		kind: 'choice',
+		id: 'scope',
+		label: 'To be computed',
+		options: [
+			{ id: 'force', label: 'force and loss only' },
+			{ id: 'path', label: 'what it did to the path, too' }
+		],
+		default: { text: 'force', origin: 'the path needs inertia and normal force of the vehicle' }
+	},
+	{
 		kind: 'quantity',
 		id: 'thrust',
+		required: true,
+		when: WITH_PATH,
 		label: 'Mean thrust without the hole',
 		dimension: 'force',
 		unit: 'N',
 		range: { above: 0, max: 1e6 },
-		spread: { text: '5 %', origin: HABIT },
-		help: 'From here on only for the path.'
+		spread: { text: '5 %', origin: HABIT }
 	},
 	{
 		kind: 'quantity',
 		id: 'burnTime',
+		required: true,
+		when: WITH_PATH,
 		label: 'Burn time',
 		dimension: 'time',
 		unit: 's',
@@ -110,6 +139,8 @@ export const INPUTS = [
 	{
 		kind: 'quantity',
 		id: 'burnoutSpeed',
+		required: true,
+		when: WITH_PATH,
 		label: 'Speed at burnout',
 		dimension: 'speed',
 		unit: 'm/s',
@@ -119,6 +150,7 @@ export const INPUTS = [
 	{
 		kind: 'quantity',
 		id: 'railSpeed',
+		when: WITH_PATH,
 		label: 'Speed at the end of the rail',
 		dimension: 'speed',
 		unit: 'm/s',
@@ -129,6 +161,8 @@ export const INPUTS = [
 	{
 		kind: 'quantity',
 		id: 'mass',
+		required: true,
+		when: WITH_PATH,
 		label: 'Mass of the vehicle at mid-burn',
 		dimension: 'mass',
 		unit: 'kg',
@@ -139,6 +173,8 @@ export const INPUTS = [
 	{
 		kind: 'quantity',
 		id: 'inertia',
+		required: true,
+		when: WITH_PATH,
 		label: 'Pitch moment of inertia',
 		dimension: 'moment of inertia',
 		unit: 'kg·m²',
@@ -149,6 +185,8 @@ export const INPUTS = [
 	{
 		kind: 'quantity',
 		id: 'behind',
+		required: true,
+		when: WITH_PATH,
 		label: 'Hole behind the centre of gravity by',
 		dimension: 'length',
 		unit: 'm',
@@ -159,6 +197,8 @@ export const INPUTS = [
 	{
 		kind: 'quantity',
 		id: 'margin',
+		required: true,
+		when: WITH_PATH,
 		label: 'Static margin: centre of pressure behind the centre of gravity by',
 		dimension: 'length',
 		unit: 'm',
@@ -169,6 +209,8 @@ export const INPUTS = [
 	{
 		kind: 'quantity',
 		id: 'diameter',
+		required: true,
+		when: WITH_PATH,
 		label: 'Reference diameter',
 		dimension: 'length',
 		unit: 'mm',
@@ -177,6 +219,8 @@ export const INPUTS = [
 	{
 		kind: 'quantity',
 		id: 'forceSlope',
+		required: true,
+		when: WITH_PATH,
 		label: 'Slope of the normal-force coefficient, all of the vehicle',
 		dimension: 'force slope',
 		unit: '1/rad',
@@ -187,6 +231,7 @@ export const INPUTS = [
 	{
 		kind: 'quantity',
 		id: 'damping',
+		when: WITH_PATH,
 		label: 'Damping ratio of the pitch oscillation',
 		dimension: 'ratio',
 		unit: '1',
@@ -196,6 +241,7 @@ export const INPUTS = [
 	{
 		kind: 'quantity',
 		id: 'rollRate',
+		when: WITH_PATH,
 		label: 'Roll rate',
 		dimension: 'angular rate',
 		unit: '°/s',
@@ -206,6 +252,7 @@ export const INPUTS = [
 	{
 		kind: 'quantity',
 		id: 'airDensity',
+		when: WITH_PATH,
 		label: 'Air density during the burn',
 		dimension: 'density',
 		unit: 'kg/m³',
@@ -215,6 +262,7 @@ export const INPUTS = [
 	{
 		kind: 'quantity',
 		id: 'ordinary',
+		when: WITH_PATH,
 		label: 'Turn that a sound flight shows anyway, each axis',
 		dimension: 'angle',
 		unit: '°',
@@ -225,6 +273,7 @@ export const INPUTS = [
 	{
 		kind: 'quantity',
 		id: 'openedAt',
+		when: WITH_PATH,
 		label: 'Time after ignition at which it opened',
 		dimension: 'time',
 		unit: 's',

@@ -128,7 +128,8 @@ export const INPUTS = [
 				dimension: 'length',
 				unit: 'km',
 				range: { min: 0, max: 1e6 },
-				when: { choice: 'told', is: ['walked'] }
+				when: { choice: 'told', is: ['walked'] },
+				required: true
 			},
 			{
 				kind: 'quantity',
@@ -137,7 +138,8 @@ export const INPUTS = [
 				dimension: 'length',
 				unit: 'm',
 				range: { above: 0, max: 10_000 },
-				when: { choice: 'told', is: ['spacing'] }
+				when: { choice: 'told', is: ['spacing'] },
+				required: true
 			},
 			{
 				kind: 'quantity',
@@ -146,7 +148,8 @@ export const INPUTS = [
 				dimension: 'ratio',
 				unit: '%',
 				range: { min: 0, max: 1 },
-				when: { choice: 'told', is: ['chance'] }
+				when: { choice: 'told', is: ['chance'] },
+				required: true
 			},
 			{
 				kind: 'choice',

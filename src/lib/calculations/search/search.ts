@@ -6,19 +6,14 @@ import { INPUTS, type Inputs } from './inputs';
 
 const probability = (id: string, label: string): Output => ({ id, label, dimension: 'ratio', unit: '%' });
 
-/** Why a search can't be taken as it is told. */
-function unclear(x: Inputs): string | undefined {
+/** Which search is of no segment that there is. */
+function nowhere(x: Inputs): string | undefined {
 	for (const [i, search] of x.searches.entries()) {
 		const row = `search ${i + 1}`;
 		if (segmentOf(x, search) < 0)
 			return search.segment === undefined
 				? `${row}: say which segment was searched`
 				: `${row}: no segment is called "${search.segment}"; there are ${namesOf(x).join(', ')}`;
-		if (search.told === 'walked' && search.walked === undefined) return `${row}: the way walked is missing`;
-		if (search.told === 'spacing' && search.spacing === undefined)
-			return `${row}: the distance between lines is missing`;
-		if (search.told === 'chance' && search.chance === undefined)
-			return `${row}: the chance of finding it is missing`;
 	}
 	return undefined;
 }
@@ -63,7 +58,7 @@ export const search = defineCalculation({
 		if (names.includes(ELSEWHERE.toLowerCase()))
 			return `"${ELSEWHERE}" is every place outside the segments; give the segment another name`;
 		if (!x.segments.some((s) => s.weight > 0)) return 'at least one segment needs a weight above zero';
-		return unclear(x);
+		return nowhere(x);
 	},
 	model(x) {
 		const { before, after, searched, success, gain, division } = groundOf(x);
