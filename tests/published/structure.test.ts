@@ -1,4 +1,7 @@
 import { describe, expect, it } from 'vitest';
+import { attachmentStrength } from '$lib/calculations/attachment-strength/attachment-strength';
+import { LINK } from '$lib/calculations/attachment-strength/link-fields';
+import { runCalculation } from '$lib/calculations/run';
 import {
 	bearingN,
 	equivalentLoadRadiusM,
@@ -7,6 +10,8 @@ import {
 	plateStrengthN,
 	punchThroughN
 } from '$lib/physics/structure';
+import { parseQuantity } from '$lib/quantity/parse';
+import { toSi } from '$lib/quantity/quantity';
 import { rootAreaM2, stressAreaM2, strippingAreasM2, THREADS } from '$lib/physics/thread';
 
 const off = (value: number, expected: number) => Math.abs(value / expected - 1);
@@ -130,6 +135,30 @@ describe('round plate with a load at its middle (Roark, table 11.2, cases 16 and
 });
 
 describe('washer, margin of safety, adhesive coupon (hand-worked)', () => {
+	it('20.7 MPa on the coupon of ASTM D1002, 25.4 mm wide and 12.7 mm overlap: 6.68 kN', () => {
+		const link = { name: 'Lap', kind: 'bond', width: '25.4 mm', overlap: '12.7 mm', lapStrength: '20.7 MPa' };
+		const r = runCalculation(attachmentStrength, { inputs: { load: '1 kN', links: [link] }, samples: 100 });
+		if (!r.ok) throw new Error(r.error.message);
+		expect(off(r.value.outputs['strength of Lap']!.nominal!, 6680)).toBeLessThan(1e-3);
+	});
+	it.each([
+		['most epoxies', '1000 psi', '2500 psi'],
+		['structural acrylic on ABS', '1280 psi', '1635 psi']
+	])(
+		'the range offered for %s is %s to %s (published: a formulator’s article; Petrie, table 10.17)',
+		(label, from, to) => {
+			const field = LINK.find((f) => f.id === 'lapStrength')!;
+			const read = (text: string) => {
+				const q = parseQuantity(text, { dimension: 'pressure' });
+				if (!q.ok || !q.value.quantity) throw new Error(text);
+				return toSi(q.value.quantity, 'pressure');
+			};
+			const offered = read(field.suggestions.find((s) => s.label === label)!.text);
+			// Offered in MPa, to two figures.
+			expect(off(offered.low!, read(from).value)).toBeLessThan(0.015);
+			expect(off(offered.high!, read(to).value)).toBeLessThan(0.015);
+		}
+	);
 	it('1000 N on a 12 mm washer and a 6 mm sheet: 4.42 MPa', () => {
 		expect(off(1000 / punchThroughN(0.012, 0.006, 1), 4.42e6)).toBeLessThan(1e-3);
 	});

@@ -47,12 +47,12 @@ const JOINT = [
 		dimension: 'pressure',
 		unit: 'MPa',
 		default: {
-			text: '43 to 66 MPa',
+			text: '38 to 71 MPa',
 			origin:
-				'nylon 6/6: 0.6 of its tensile strength (hobby article, seen) to a resin maker’s figure (from memory)'
+				'nylon 6/6: 43 (0.6 of its tensile strength; hobby article, seen) to 66 (a resin maker, from memory), widened to 30 % either way for cold, dry, hot and damp'
 		},
 		range: { above: 0, max: 1e9 },
-		spread: { text: '15 %', origin: HABIT },
+		spread: { text: '18 %', origin: `30 % either way in 90 of 100, cold and dry to hot and damp; ${HABIT}` },
 		help: 'In shear, not in tension.',
 		when: { choice: 'pin', is: [ROD, ...Object.keys(THREADS)] }
 	},
