@@ -18,10 +18,10 @@ export type Layer =
 	/** A value across the whole figure, with the half width of its uncertainty. */
 	| { kind: 'rule'; label: string; at: number; axis: 'x' | 'y'; halfWidth?: number }
 	/**
-	 * Links of a load path, one below the other, each with its value on the x axis and the interval around it; the
-	 * least is the weakest. A figure holds one chain and rules of the x axis beside it.
+	 * Links of a load path, one below the other, each with its value on the x axis, the interval around it and a note
+	 * beneath its name; the least is the weakest. A figure holds one chain and rules of the x axis beside it.
 	 */
-	| { kind: 'chain'; label: string; links: { label: string; value: number; low?: number; high?: number }[] }
+	| { kind: 'chain'; label: string; links: Omit<Row, 'before'>[] }
 	/**
 	 * Things side by side, one below the other: where each stands on the x axis, the interval around it, where it stood
 	 * before, and a note beneath its name. Held by a figure instead of a chain.

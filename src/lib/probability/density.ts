@@ -96,7 +96,9 @@ export function observationDensity(components: readonly Component[]): Estimate {
 	for (const { at } of factors) for (let i = 0; i < n; i++) values[i]! *= at(i);
 	const { mean, sd } = meanAndSd(values);
 	const floor = factors.reduce((product, factor) => product * factor.floor, 1);
-	return { density: (1 - FLOOR) * mean + FLOOR * floor, standardError: ((1 - FLOOR) * sd) / Math.sqrt(n) };
+	// Where every sample says the same there is no sampling error, but for the last digits of the sum.
+	const error = sd > 1e-12 * mean ? ((1 - FLOOR) * sd) / Math.sqrt(n) : 0;
+	return { density: (1 - FLOOR) * mean + FLOOR * floor, standardError: error };
 }
 
 const predictedOf = (c: Component) => (c.kind === 'offset' ? c.predictedEast : c.predicted);

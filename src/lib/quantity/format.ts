@@ -57,9 +57,18 @@ export function formatSi(
 	return withUnit(formatNumber(value, Math.max(0, decimalsFor(value, figures))), unit);
 }
 
-/** '12.5 ± 1.0 ft', '12 ± 1 ft (95 %)', '10 to 14 ft', in the unit typed or in that of a unit system. */
-export function formatQuantity(q: Quantity, dimension: Dimension, system: UnitSystem = 'as typed'): string {
-	const unit = system === 'as typed' ? q.unit : displayUnit(dimension, system);
+/** '12.5 ± 1.0 ft', '12 ± 1 ft (95 %)', '10 to 14 ft', in the unit typed, in that of a unit system, or in another one. */
+export function formatQuantity(
+	q: Quantity,
+	dimension: Dimension,
+	system: UnitSystem | { unit: string } = 'as typed'
+): string {
+	const unit =
+		system === 'as typed'
+			? q.unit
+			: typeof system === 'object'
+				? system.unit
+				: displayUnit(dimension, system);
 	const shown = system === 'as typed' ? q : inUnit(toSi(q, dimension), unit, dimension);
 	// As typed keeps the digits typed; a converted value keeps about as many.
 	const typed = Math.max(typedDecimals(q.value), typedDecimals(q.plusMinus ?? 0));

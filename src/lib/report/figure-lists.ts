@@ -1,6 +1,7 @@
 import type { Layer, Row } from '$lib/calculations/figure';
 import { escape, type Labels, type Point, r } from './drawing';
 import type { Palette } from './palette';
+import { wrap } from './text-width';
 
 /** The part of the picture in which the layers lie, and how their coordinates get there. */
 export interface Frame {
@@ -19,6 +20,9 @@ export type ListLayer = Extract<Layer, { kind: 'chain' | 'rows' }>;
 /** What stands one below the other. */
 export const itemsOf = (list: ListLayer): Row[] => (list.kind === 'chain' ? list.links : list.rows);
 
+/** Words that fit into a width; what is cut off stands in the table beside every figure. */
+const fitted = (words: string, size: number, room: number) => wrap(words, room, size, 0, 1)[0] ?? '';
+
 /** The links of a load path from the top down, joined; the weakest drawn filled and named. */
 export function links(
 	{ links: list }: Extract<Layer, { kind: 'chain' }>,
@@ -30,7 +34,7 @@ export function links(
 		0
 	);
 	return list
-		.map(({ label: words, value, low, high }, i) => {
+		.map(({ label: words, note, value, low, high }, i) => {
 			const y = top + row * (i + 0.5);
 			const x = at([value, 0])[0];
 			const is = i === weakest;
@@ -41,7 +45,11 @@ export function links(
 					? ''
 					: `<path d="M${r(left / 2 - 3)} ${r(y - row * 0.66)}v${r(row * 0.32)}" stroke="${p.ink}" stroke-width="1.6"/>`;
 			labels.keepFree(x - 7, y - 7, 14, 14);
-			return `${joint}${link}<text x="${r(left / 2 - 3)}" y="${r(y + 4.5)}" text-anchor="middle" font-size="13"${is ? ' font-weight="700"' : ''} fill="${p.ink}">${escape(words)}</text>${interval}<circle cx="${r(x)}" cy="${r(y)}" r="5" fill="${p.ink}"/>${is ? labels.put([x, y], [{ text: 'weakest link', bold: true }], 10) : ''}`;
+			const text = (line: string, dy: number, size: number, weight: string) =>
+				`<text x="${r(left / 2 - 3)}" y="${r(y + dy)}" text-anchor="middle" font-size="${size}"${weight} fill="${p.ink}">${escape(fitted(line, size + 1, left - 30))}</text>`;
+			const name = text(words, note === undefined ? 4.5 : -2, 13, is ? ' font-weight="700"' : '');
+			const below = note === undefined ? '' : text(note, 11, 11, '');
+			return `${joint}${link}${name}${below}${interval}<circle cx="${r(x)}" cy="${r(y)}" r="5" fill="${p.ink}"/>${is ? labels.put([x, y], [{ text: 'weakest link', bold: true }], 10) : ''}`;
 		})
 		.join('');
 }
@@ -73,7 +81,7 @@ export function rows(
 			const y = top + ROWS_HEAD + height * (i + 0.5);
 			const x = at([value, 0])[0];
 			const text = (line: string, dy: number, size: number, colour: string) =>
-				`<text x="${r(left - 14)}" y="${r(y + dy)}" text-anchor="end" font-size="${size}" fill="${colour}">${escape(line)}</text>`;
+				`<text x="${r(left - 14)}" y="${r(y + dy)}" text-anchor="end" font-size="${size}" fill="${colour}">${escape(fitted(line, size + 1, left - 20))}</text>`;
 			const was = before === undefined ? undefined : at([before, 0])[0];
 			const moved =
 				was === undefined

@@ -16,6 +16,9 @@ describe('how a typed quantity was understood', () => {
 		['12 ± 1 m', 'length', 'm', '12 ± 1 m (one standard deviation)'],
 		['12 ± 1 m (95 %)', 'length', 'm', '12 ± 1 m (95 %)'],
 		['3 km', 'any', '', '3 km = 3000 m'],
+		['35 MPa', 'pressure', 'MPa', '35 MPa'],
+		['1/2 in', 'length', 'mm', '0.5 in = 12.7 mm'],
+		['900 ± 50 psi', 'pressure', 'MPa', '900 ± 50 psi = 6.21 ± 0.34 MPa (one standard deviation)'],
 		['', 'length', 'm', '']
 	] as const)('%s', (text, dimension, unit, says) => {
 		const echo = understood(text, dimension, unit);

@@ -89,6 +89,7 @@ describe('density of an observation', () => {
 		expect(at(1, 0, 1, 1).density).toBeCloseTo(0.98 * 0.75 + 0.02 * 0.5, 12);
 		expect(at(1, 0, 1, 1).standardError).toBeCloseTo(0.98 * 0.25, 12);
 		expect(at(0, 0).density).toBeCloseTo(0.01, 12);
+		expect(at(...Array<number>(300).fill(1 / 3)).standardError).toBe(0);
 		expect(sampleWeights([{ kind: 'outcome', among: 2, predicted: Float64Array.of(0.25, 1) }])).toEqual(
 			Float64Array.of(0.25, 1)
 		);

@@ -177,6 +177,26 @@ it('a chain names its links in order and marks the weakest one', () => {
 	expect(words).toEqual(expect.arrayContaining(['gives way', 'Margin of safety']));
 });
 
+it('a link has a note beneath its name, and on a narrow page both stay within it', () => {
+	const narrow = drawFigure(
+		{
+			...chain,
+			layers: [
+				{
+					kind: 'chain',
+					label: 'load path',
+					links: [{ label: 'Bulkhead of the recovery bay, glued', note: 'fails in 32 of 100', value: 1 }]
+				}
+			]
+		},
+		{ width: 340 }
+	);
+	expect(texts(narrow)).toContain('fails in 32 of 100');
+	const name = texts(narrow).find((w) => w.startsWith('Bulkhead'))!;
+	expect(name).toMatch(/…$/);
+	expect(name.length).toBeLessThan(24);
+});
+
 describe('the numbers behind it', () => {
 	it('one row per point, with units in the head', () => {
 		const rows = figureCsv(plot).trimEnd().split('\n');

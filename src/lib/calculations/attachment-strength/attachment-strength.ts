@@ -81,7 +81,8 @@ function figure({ nominal, outputs, series }: FigureContext<Inputs>): Figure {
 				kind: 'chain',
 				label: 'load path',
 				links: links.map(({ label, overloaded }, i) => ({
-					label: `${label}: fails ${outOf100(overloaded)}`,
+					label,
+					note: `fails ${outOf100(overloaded)}`,
 					value: margins[i]!.median,
 					low: margins[i]!.low90,
 					high: margins[i]!.high90

@@ -21,7 +21,7 @@ export function shownQuantity(q: Quantity | null, dimension: Dimension | 'any' =
 	return formatQuantity(q, dimension === 'any' ? dimensionOfUnit(q.unit) : dimension);
 }
 
-/** How a typed quantity was understood: '12.5 ft = 3.81 m'. Words say what is wrong; blank says nothing. */
+/** How a typed quantity was understood, in the field's own unit: '12.5 ft = 3.81 m'. Words say what is wrong; blank says nothing. */
 export function understood(
 	text: string,
 	dimension: Dimension | 'any',
@@ -34,11 +34,11 @@ export function understood(
 	if (!quantity) return { says: '', wrong: false };
 	const kind = dimension === 'any' ? dimensionOfUnit(quantity.unit) : dimension;
 	const typed = formatQuantity(quantity, kind);
-	const metric = DIMENSIONS[kind].metric;
-	const same = printedUnit(quantity.unit) === metric || kind === 'ratio';
+	const own = dimension === 'any' || unit === '' ? DIMENSIONS[kind].metric : unit;
+	const same = printedUnit(quantity.unit) === printedUnit(own) || kind === 'ratio';
 	const spread =
 		quantity.plusMinus !== undefined && quantity.level === undefined ? ' (one standard deviation)' : '';
-	const converted = same ? '' : ` = ${inMetric(quantity, kind)}`;
+	const converted = same ? '' : ` = ${inUnit(quantity, kind, own)}`;
 	// The unit stands in the echo already.
 	const said = notes.map((note) => note.replace(/^no unit was typed; read as .*/, 'no unit was typed'));
 	return { says: [`${typed}${converted}${spread}`, ...said].join('; '), wrong: false };
@@ -48,10 +48,10 @@ function parseIn(text: string, dimension: Dimension, unit: string) {
 	return parseQuantity(text, unit === '' ? { dimension } : { dimension, defaultUnit: unit });
 }
 
-function inMetric(q: Quantity, dimension: Dimension): string {
+function inUnit(q: Quantity, dimension: Dimension, unit: string): string {
 	return q.plusMinus === undefined && q.low === undefined
-		? formatSi(toSi(q, dimension).value, dimension, { figures: Math.max(3, figuresOf(q.value)) })
-		: formatQuantity(q, dimension, 'metric');
+		? formatSi(toSi(q, dimension).value, dimension, { unit, figures: Math.max(3, figuresOf(q.value)) })
+		: formatQuantity(q, dimension, { unit });
 }
 
 /** Figures that were typed, so that the conversion promises no more: three for 12.5. */

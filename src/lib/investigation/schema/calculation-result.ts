@@ -57,7 +57,13 @@ const plot = v.object({
 				kind: v.literal('chain'),
 				label: v.string(),
 				links: v.array(
-					v.object({ label: v.string(), value: finite, low: v.optional(finite), high: v.optional(finite) })
+					v.object({
+						label: v.string(),
+						note: v.optional(v.string()),
+						value: finite,
+						low: v.optional(finite),
+						high: v.optional(finite)
+					})
 				)
 			}),
 			v.object({
