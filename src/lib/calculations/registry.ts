@@ -6,6 +6,7 @@ import { chamberPressure } from './chamber-pressure/chamber-pressure';
 import { deploymentCharge } from './deployment-charge/deployment-charge';
 import { deploymentSpeed } from './deployment-speed/deployment-speed';
 import { finFlutter } from './fin-flutter/fin-flutter';
+import { soundAndLight } from './sound-and-light/sound-and-light';
 import { descent } from './descent/descent';
 import { fallSeparation } from './fall-separation/fall-separation';
 import { impact } from './impact/impact';
@@ -17,7 +18,7 @@ import { search } from './search/search';
 
 /** Every calculation, by what an investigator asks about, in the order in which they are offered. */
 export const CALCULATION_GROUPS: readonly { title: string; calculations: readonly AnyCalculation[] }[] = [
-	{ title: 'Where the pieces lie', calculations: [search, landingFootprint, fallSeparation] },
+	{ title: 'Where the pieces lie', calculations: [search, landingFootprint, fallSeparation, soundAndLight] },
 	{ title: 'Which reading is true', calculations: [reconcileReadings] },
 	{ title: 'The flight', calculations: [ascent] },
 	{
