@@ -225,7 +225,10 @@ describe('chamber pressure as a calculation', () => {
 		[{ grains: [] }, /at least 1 grain/],
 		[{ grains: [{ outer: '50 mm', core: '60 mm', length: '80 mm' }] }, /narrower than the grain/],
 		[{ grains: [{ outer: '50 mm', core: '20 mm', length: '80 mm', count: '1.5' }] }, /whole/],
-		[{ grains: [{ outer: '50 mm', core: '20 mm', length: '80 mm', slots: '2' }] }, /width of its slots/],
+		[
+			{ grains: [{ outer: '50 mm', core: '20 mm', length: '80 mm', slots: '2' }] },
+			/width of a slot is missing/
+		],
 		[
 			{ grains: [{ outer: '50 mm', core: '2 mm', length: '80 mm', slots: '2', slotWidth: '5 mm' }] },
 			/not wider than the core/

@@ -15,6 +15,7 @@ import { openingLoad } from './opening-load/opening-load';
 import { tetherLoad } from './tether-load/tether-load';
 import { reconcileReadings } from './reconcile-readings/reconcile-readings';
 import { search } from './search/search';
+import { wallTemperature } from './wall-temperature/wall-temperature';
 
 /** Every calculation, by what an investigator asks about, in the order in which they are offered. */
 export const CALCULATION_GROUPS: readonly { title: string; calculations: readonly AnyCalculation[] }[] = [
@@ -26,7 +27,7 @@ export const CALCULATION_GROUPS: readonly { title: string; calculations: readonl
 		calculations: [deploymentSpeed, deploymentCharge, tetherLoad, openingLoad, descent]
 	},
 	{ title: 'What held and what did not', calculations: [attachmentStrength, impact, finFlutter] },
-	{ title: 'The motor', calculations: [chamberPressure, breach] }
+	{ title: 'The motor', calculations: [chamberPressure, wallTemperature, breach] }
 ];
 
 export const CALCULATIONS: readonly AnyCalculation[] = CALCULATION_GROUPS.flatMap((g) => g.calculations);

@@ -37,7 +37,6 @@ function check(x: Inputs): string | undefined {
 	for (const [i, g] of x.grains.entries()) {
 		const name = g.name ?? `grain ${i + 1}`;
 		if (Math.abs(g.count - Math.round(g.count)) > 1e-9) return `${name}: the number of grains must be whole`;
-		if (g.slots !== '0' && g.slotWidth === undefined) return `${name}: give the width of its slots`;
 		if (x.caseInner !== undefined && g.outer > x.caseInner)
 			return `${name} is wider than the inside of the case; check both diameters`;
 	}

@@ -1,8 +1,9 @@
 import { grainAt } from '$lib/physics/grain';
 import type { Evidence, Observation, QuantityField, ScenarioKind } from '../calculation';
 import { NONE_OF_THESE } from '../likelihood';
-import { OBSERVED, type Inputs } from './inputs';
+import type { Inputs } from './inputs';
 import { burn, grainsOf, type Fault } from './motor';
+import { OBSERVED } from './observed';
 
 const WHAT = {
 	peak: { label: 'the greatest pressure', dimension: 'pressure', unit: 'MPa' },

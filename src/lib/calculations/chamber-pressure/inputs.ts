@@ -1,7 +1,7 @@
 import type { Field, ValuesOf } from '../calculation';
+import { CASE } from './case';
 
 const HABIT = 'common practice, no source';
-const MEMORY = 'from memory';
 
 const GRAINS = {
 	kind: 'list',
@@ -96,109 +96,6 @@ const GRAINS = {
 		}
 	]
 } as const satisfies Field;
-
-const CASE = [
-	{
-		kind: 'quantity',
-		id: 'caseInner',
-		label: 'Inner diameter of the case',
-		dimension: 'length',
-		unit: 'mm',
-		range: { above: 0, max: 2 },
-		help: 'With wall and strength: stress and margins of the case.'
-	},
-	{
-		kind: 'quantity',
-		id: 'caseWall',
-		label: 'Wall of the case',
-		dimension: 'length',
-		unit: 'mm',
-		range: { above: 0, max: 0.2 },
-		spread: { text: '5 %', origin: `tolerance of drawn tube; ${HABIT}` }
-	},
-	{
-		kind: 'choice',
-		id: 'caseMaterial',
-		label: 'Its material, for the loss of strength with heat',
-		options: [
-			{ id: 'aluminium', label: 'aluminium alloy like 6061-T6' },
-			{ id: 'steel', label: 'carbon steel' },
-			{ id: 'other', label: 'other: the strength typed is that at its temperature' }
-		],
-		default: { text: 'other', origin: 'nothing is taken off the strength' }
-	},
-	{
-		kind: 'quantity',
-		id: 'caseProof',
-		label: 'Proof (yield) strength, cold',
-		dimension: 'pressure',
-		unit: 'MPa',
-		range: { above: 0, max: 5e9 },
-		spread: { text: '5 %', origin: HABIT },
-		suggestions: [
-			{
-				label: '6061-T6, typical',
-				text: '276 MPa',
-				origin: 'Aluminum Association, quoted on public data sheets'
-			},
-			{
-				label: 'EN AW-6061 T6 extrusion, minimum',
-				text: '240 MPa',
-				origin: 'EN 1999-1-1 table 3.2b, public transcription'
-			},
-			{
-				label: '6061-T6 beside a weld',
-				text: '115 MPa',
-				origin: 'EN 1999-1-1 table 3.2b, public transcription'
-			},
-			{ label: '1018 steel, cold drawn', text: '370 MPa', origin: `ASM Handbook vol. 1, ${MEMORY}` },
-			{ label: '4130 steel, normalised', text: '435 MPa', origin: `ASM Handbook vol. 1, ${MEMORY}` }
-		]
-	},
-	{
-		kind: 'quantity',
-		id: 'caseUltimate',
-		label: 'Ultimate strength, cold',
-		dimension: 'pressure',
-		unit: 'MPa',
-		range: { above: 0, max: 5e9 },
-		spread: { text: '5 %', origin: HABIT },
-		suggestions: [
-			{
-				label: '6061-T6, typical',
-				text: '310 MPa',
-				origin: 'Aluminum Association, quoted on public data sheets'
-			},
-			{
-				label: 'EN AW-6061 T6 extrusion, minimum',
-				text: '260 MPa',
-				origin: 'EN 1999-1-1 table 3.2b, public transcription'
-			},
-			{ label: '1018 steel, cold drawn', text: '440 MPa', origin: `ASM Handbook vol. 1, ${MEMORY}` },
-			{ label: '4130 steel, normalised', text: '670 MPa', origin: `ASM Handbook vol. 1, ${MEMORY}` }
-		]
-	},
-	{
-		kind: 'quantity',
-		id: 'caseTemperature',
-		label: 'Temperature of its wall under pressure',
-		dimension: 'temperature',
-		unit: '°C',
-		default: { text: '20 °C', origin: 'cold: the wall has not warmed yet' },
-		range: { min: 173, max: 1473.15 },
-		help: 'The mean through the wall, late in the burn. The calculation "wall temperature" gives it.'
-	},
-	{
-		kind: 'quantity',
-		id: 'concentration',
-		label: 'Stress at holes, grooves, welds or pits over that of the plain tube',
-		dimension: 'ratio',
-		unit: '1',
-		default: { text: '1', origin: 'plain tube' },
-		range: { min: 1, max: 10 },
-		suggestions: [{ label: 'radial bolt holes, snap-ring groove', text: '2.5 to 3', origin: HABIT }]
-	}
-] as const satisfies readonly Field[];
 
 export const INPUTS = [
 	GRAINS,
@@ -347,34 +244,3 @@ export const INPUTS = [
 	...CASE
 ] as const satisfies readonly Field[];
 export type Inputs = ValuesOf<typeof INPUTS>;
-
-export const OBSERVED = [
-	{
-		kind: 'quantity',
-		id: 'peak',
-		label: 'Greatest pressure recorded, absolute',
-		dimension: 'pressure',
-		unit: 'MPa',
-		range: { above: 0, max: 1e9 },
-		spread: { text: '3 %', origin: `pressure sensor; ${HABIT}` },
-		help: 'A gauge reads 0.1 MPa less. Not of a sensor that was at its limit.'
-	},
-	{
-		kind: 'quantity',
-		id: 'burnTime',
-		label: 'Burn time, above a tenth of the greatest pressure or thrust',
-		dimension: 'time',
-		unit: 's',
-		range: { above: 0, max: 600 },
-		spread: { text: '0.1 s', origin: `video frames and choice of the end; ${HABIT}` }
-	},
-	{
-		kind: 'quantity',
-		id: 'throatAfter',
-		label: 'Throat diameter measured afterwards',
-		dimension: 'length',
-		unit: 'mm',
-		range: { above: 0, max: 2 },
-		spread: { text: '0.1 mm', origin: `caliper in a cleaned, uneven throat; ${HABIT}` }
-	}
-] as const satisfies readonly Field[];

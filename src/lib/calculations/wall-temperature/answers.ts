@@ -1,0 +1,95 @@
+import { steadyRecessionMS } from '$lib/physics/gas-heating';
+import { sampleQuantiles } from '$lib/probability/summary';
+import type { AddedOutput, Addition, AdditionContext } from '../calculation';
+import { seriesOf, trace, type Trace } from './figure';
+import { asTyped, gasSide, meltsAtK, meltingHeat, softAtK, type Heated } from './heat-wall';
+import type { Inputs } from './inputs';
+import { celsius, millimetres, nameOf } from './limits';
+import { neededThicknessM } from './needed';
+
+/** A band needs no more runs than these; a needed thickness takes ten runs each. */
+const drawnOf = (samples: number) => Math.min(150, Math.max(10, samples / 10));
+const sizedOf = (samples: number) => Math.min(40, Math.max(4, samples / 20));
+
+const TIMES = [
+	['meltTime', 'meltS', 'the hot face begins to melt'],
+	['softTime', 'softS', 'the layer that carries the load gets soft while it burns'],
+	['throughTime', 'throughS', 'the wall is through']
+] as const;
+
+/** When it melts, gets soft and is through, how thick it should be, and the figure's series. */
+export function* answers({ nominal: x, samples }: AdditionContext<Inputs>): Generator<void, Addition> {
+	const runs: Heated[] = [];
+	for (const [i, sample] of samples.entries()) {
+		runs.push(asTyped(sample));
+		if (i % 100 === 99) yield;
+	}
+	const traces: Trace[] = [];
+	for (const sample of samples.slice(0, drawnOf(samples.length))) {
+		traces.push(trace(sample));
+		yield;
+	}
+	const own = asTyped(x);
+	const outputs: AddedOutput[] = [];
+	const statements: string[] = [];
+	for (const [id, key, words] of TIMES) {
+		if (key === 'softS' && softAtK(x) === undefined) continue;
+		const times = runs.map((r) => r[key]).filter(Number.isFinite);
+		const share = times.length / runs.length;
+		const often =
+			times.length === 0
+				? `none of ${runs.length}`
+				: share > 0.995
+					? 'all'
+					: `${Math.max(1, Math.round(100 * share))} of 100`;
+		statements.push(`In ${often} firings ${words}.`);
+		if (times.length >= 5)
+			outputs.push({
+				id,
+				samples: Float64Array.from(times),
+				...(Number.isFinite(own[key]) ? { nominal: own[key] } : {})
+			});
+	}
+	const soft = softAtK(x);
+	if (soft !== undefined && own.loadPeakK > soft && own.loadBurnK <= soft)
+		statements.push(
+			`It gets soft only after the burn, when the pressure is gone: ${celsius(own.loadPeakK)} on the average, soft at ${celsius(soft)}.`
+		);
+	statements.push(...steady(x));
+	const sized: number[] = [];
+	for (const sample of samples.slice(0, sizedOf(samples.length))) {
+		sized.push(neededThicknessM(sample));
+		yield;
+	}
+	const warnings: string[] = [];
+	const enough = sized.filter(Number.isFinite);
+	if (enough.length < 0.95 * sized.length)
+		warnings.push(
+			`In ${sized.length - enough.length} of ${sized.length} firings no thickness of ${nameOf(x, 0)} up to twenty times the typed one would do.`
+		);
+	else {
+		outputs.push({ id: 'needed', samples: Float64Array.from(enough) });
+		const [high = 0] = sampleQuantiles(enough, [0.95]);
+		statements.push(
+			`${millimetres(high)} of ${nameOf(x, 0)} at the hot face would do in 95 of 100 firings${soft === undefined ? ' for not burning through' : ''}; with a margin of ${Math.round(100 * x.margin)} % that is ${millimetres(high * (1 + x.margin))}.`
+		);
+	}
+	return {
+		outputs,
+		statements,
+		warnings,
+		series: seriesOf(x, trace(x), traces, own.throughS - (Math.round(x.firings) - 1) * x.burnTime)
+	};
+}
+
+/** The steady recession as an upper bound, where the hot face can melt. */
+function steady(x: Inputs): string[] {
+	const [layer, side] = [x.layers[0]!, gasSide(x)];
+	const melts = meltsAtK(layer);
+	if (!(side.recoveryK > melts)) return [];
+	const { densityKgM3, toMeltJKg } = meltingHeat(x);
+	const speed = steadyRecessionMS(side.coefficient(melts) * (side.recoveryK - melts), densityKgM3, toMeltJKg);
+	return [
+		`A melting face of ${nameOf(x, 0)} recedes by at most ${(1000 * speed).toPrecision(2)} mm/s from a cold, thick wall (steady melting); thin or hot walls pass that.`
+	];
+}

@@ -1,0 +1,94 @@
+import { interpolate } from '$lib/physics/interpolate';
+import { sampleQuantiles } from '$lib/probability/summary';
+import type { FigureContext } from '../calculation';
+import type { Figure, Layer } from '../figure';
+import { heatWall, meltsAtK, softAtK } from './heat-wall';
+import type { Inputs } from './inputs';
+import { celsius, millimetres } from './limits';
+
+export interface Trace {
+	time: number[];
+	hot: number[];
+	back: number[];
+}
+
+/** Both faces in °C over the time since the last ignition. */
+export function trace(x: Inputs): Trace {
+	const t: Trace = { time: [0], hot: [x.start - 273.15], back: [x.start - 273.15] };
+	heatWall(x, {}, (time, s) => {
+		t.time.push(time);
+		t.hot.push(s.hotK - 273.15);
+		t.back.push(s.backK - 273.15);
+	});
+	return t;
+}
+
+export interface Series {
+	nominal: Trace;
+	/** Outside, 5 to 95 % of the samples, °C. */
+	time: number[];
+	low: number[];
+	high: number[];
+	through?: number;
+}
+
+/** The band of the outside over the part of the time in which something happens. */
+export function seriesOf(x: Inputs, nominal: Trace, traces: readonly Trace[], through: number): Series {
+	const hottest = nominal.time[nominal.back.indexOf(Math.max(...nominal.back))]!;
+	const end = Math.min(nominal.time.at(-1)!, Math.max(2.5 * x.burnTime, 1.3 * hottest));
+	const time = Array.from({ length: 81 }, (_, i) => (i / 80) * end);
+	const bands = time.map((t) =>
+		sampleQuantiles(
+			traces.map((s) => interpolate(s.time, s.back, t)),
+			[0.05, 0.95]
+		)
+	);
+	const shown = nominal.time.filter((t) => t <= end).length;
+	return {
+		nominal: {
+			time: nominal.time.slice(0, shown),
+			hot: nominal.hot.slice(0, shown),
+			back: nominal.back.slice(0, shown)
+		},
+		time,
+		low: bands.map(([low = 0]) => low),
+		high: bands.map(([, high = 0]) => high),
+		...(Number.isFinite(through) ? { through } : {})
+	};
+}
+
+export function figure({ nominal: x, outputs, series, observations }: FigureContext<Inputs>): Figure {
+	const s = series as Series;
+	const soft = softAtK(x);
+	const melts = meltsAtK(x.layers[0]!);
+	const layers: Layer[] = [
+		{ kind: 'band', label: 'outside, 90 of 100 firings', x: s.time, low: s.low, high: s.high },
+		{ kind: 'line', label: 'hot face', points: s.nominal.time.map((t, i) => [t, s.nominal.hot[i]!]) },
+		{
+			kind: 'line',
+			label: 'outside',
+			dashed: true,
+			points: s.nominal.time.map((t, i) => [t, s.nominal.back[i]!])
+		}
+	];
+	const rule = (axis: 'x' | 'y', label: string, at: number, halfWidth?: number) =>
+		layers.push({ kind: 'rule', axis, label, at, ...(halfWidth === undefined ? {} : { halfWidth }) });
+	if (melts < Infinity) rule('y', 'hot face melts', melts - 273.15);
+	if (soft !== undefined) rule('y', 'load layer soft', soft - 273.15);
+	if (s.through === undefined) rule('x', 'burn ends', x.burnTime);
+	else rule('x', 'through', s.through);
+	for (const o of observations)
+		if (o.kind === 'scalar' && o.dimension === 'temperature')
+			rule('y', 'seen outside', o.observed - 273.15, 2 * o.sd);
+	const value = (id: string) => outputs[id]!.nominal!;
+	const lost = value('lost');
+	return {
+		title:
+			s.through !== undefined
+				? `The wall is through after ${s.through.toPrecision(2)} s of the last burn`
+				: `${lost > 1e-6 ? `${millimetres(lost)} of the wall is lost` : 'Nothing melts'}; the outside reaches ${celsius(value('backPeak'))}`,
+		x: { label: 'Time from the last ignition', unit: 's', min: 0 },
+		y: { label: 'Temperature', unit: '°C' },
+		layers
+	};
+}
