@@ -16,7 +16,7 @@ import {
 } from './drawing';
 import { type Frame, itemsOf, links, type ListLayer, rows, ROWS_HEAD } from './figure-lists';
 import { type Palette, THEMED } from './palette';
-import { textWidth } from './text-width';
+import { textWidth, wrap } from './text-width';
 
 export interface FigureOptions {
 	palette?: Palette;
@@ -130,8 +130,9 @@ function plot(figure: Figure, list: ListLayer | undefined, { width, height, labe
 		: // Plots one below the other line up.
 			Math.max(60, 18 + Math.max(...yTicks.map(([, text]) => textWidth(text, AXIS_SIZE))));
 	const top = list ? 20 : 38;
-	const bottom = height - 48;
 	const right = width - 18;
+	const title = wrap(titleOf(figure.x), right - 6, AXIS_SIZE, 0, 3);
+	const bottom = height - 48 - TITLE_LINE * (title.length - 1);
 	const x = scaleLinear().domain(xs).range([left, right]);
 	const xTicks = ticks(x.ticks(Math.max(3, Math.round(width / 110))));
 	y.range([bottom, top]);
@@ -153,12 +154,14 @@ function plot(figure: Figure, list: ListLayer | undefined, { width, height, labe
 		`<path d="M${r(left)} ${r(bottom)}H${r(right)}${xTicks.map(([v]) => `M${r(x(v))} ${r(bottom)}v5`).join('')}${list ? '' : `M${r(left)} ${r(bottom)}V${r(top)}${yTicks.map(([v]) => `M${r(left)} ${r(y(v))}h-5`).join('')}`}" stroke="${p.ink}" stroke-width="1.2" fill="none"/>`,
 		...xTicks.map(([v, words]) => text(words, x(v), bottom + 20, 'middle', p.ink)),
 		...yTicks.map(([v, words]) => text(words, left - 9, y(v) + 4, 'end', p.ink)),
-		text(titleOf(figure.x), right, height - 8, 'end'),
+		...title.map((line, i) => text(line, right, height - 8 - TITLE_LINE * (title.length - 1 - i), 'end')),
 		list ? '' : text(titleOf(figure.y), 2, 18, 'start')
 	].join('');
 }
 
 const titleOf = ({ label, unit }: Axis) => (unit === '1' ? label : `${label}, ${unit}`);
+
+const TITLE_LINE = 16;
 
 /** Round values with the words that stand at them. */
 function ticks(values: readonly number[]): (readonly [number, string])[] {
@@ -276,9 +279,13 @@ function label(layer: Layer, f: Frame): string {
 		point && layer.label ? f.labels.put(point, [{ text: layer.label, bold }], gap) : '';
 	switch (layer.kind) {
 		case 'band': {
-			const i = Math.round(layer.x.length * 0.72);
-			const [x, high] = [layer.x[i], layer.high[i]];
-			return x === undefined || high === undefined ? '' : put(inside(f.at([x, high]), f), 8);
+			// On the upper edge, above the highest that it reaches under the words.
+			const edge = layer.x.map((x, i) => f.at([x, layer.high[i] ?? NaN]));
+			const words = textWidth(layer.label, 12);
+			const from = Math.min(edge[Math.round(edge.length * 0.72)]?.[0] ?? NaN, f.right - words - 6);
+			const under = edge.filter(([x]) => x > from - 6 && x < from + words + 6).map(([, y]) => y);
+			const above = under.length === 0 ? '' : put(inside([from - 8, Math.min(...under) - 10], f), 8);
+			return above || put(edge[Math.round(edge.length * 0.72)], 8);
 		}
 		case 'line': {
 			const i = Math.round((layer.points.length - 1) * 0.86);
