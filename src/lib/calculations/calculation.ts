@@ -30,7 +30,8 @@ export type Role =
 	| 'offset of a piece from another'
 	| 'offset from the pad'
 	| 'descent time'
-	| 'readings';
+	| 'readings'
+	| 'searches that found nothing';
 
 /** A text as a person would type it, and where it comes from. */
 export interface Stated {

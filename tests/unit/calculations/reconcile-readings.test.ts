@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { reconcileReadings } from '$lib/calculations/reconcile-readings/reconcile-readings';
+import { readResult } from '$lib/investigation/schema/calculation-result';
 import { runCalculation, type CalculationResult, type Request } from '$lib/calculations/run';
 
 type Rows = Record<string, string>[];
@@ -82,7 +83,7 @@ describe('readings that agree', () => {
 });
 
 describe('a shared error', () => {
-	const shared = { shares: 'air temperature', shared: '28 m' };
+	const shared = { errors: 'shared', shares: 'air temperature', shared: '28 m' };
 	const rows = [row('A', '800 ± 30 m', shared), row('B', '804 ± 30 m', shared)];
 	it('counts once', () => {
 		const [as, apart] = [run(rows), run(rows.map(({ name, value }) => ({ name, value })) as Rows)].map(
@@ -101,8 +102,8 @@ describe('a shared error', () => {
 	});
 	it('a negative weight is warned of', () => {
 		const r = run([
-			row('A', '10 ± 1 m', { shares: 'e', shared: '0.95 m' }),
-			row('B', '11 ± 3 m', { shares: 'e', shared: '2.9 m' })
+			row('A', '10 ± 1 m', { errors: 'shared', shares: 'e', shared: '0.95 m' }),
+			row('B', '11 ± 3 m', { errors: 'shared', shares: 'e', shared: '2.9 m' })
 		]);
 		expect(r.warnings.join(' ')).toMatch(/B gets a negative weight/);
 	});
@@ -112,8 +113,8 @@ describe('any kind of value', () => {
 	it('temperatures, in whatever unit, with a shared error as a difference', () => {
 		const r = run(
 			[
-				row('Shade', '20 ± 1 °C', { shares: 'sun', shared: '0.5 K' }),
-				row('Box', '68.5 ± 2 °F', { shares: 'sun', shared: '0.9 °F' })
+				row('Shade', '20 ± 1 °C', { errors: 'shared', shares: 'sun', shared: '0.5 K' }),
+				row('Box', '68.5 ± 2 °F', { errors: 'shared', shares: 'sun', shared: '0.9 °F' })
 			],
 			{ inputs: { kind: 'temperature' } }
 		);
@@ -127,6 +128,12 @@ describe('any kind of value', () => {
 			/^observed.readings.1.value: .*is a length; a time is needed/
 		);
 	});
+});
+
+it('is kept and read back with its figure', () => {
+	const kept = readResult(JSON.parse(JSON.stringify(run([...loggers, prediction]))));
+	expect(kept?.figure?.layers.map((l) => l.kind)).toEqual(['rule', 'rule', 'rows']);
+	expect(kept?.likelihoods).toHaveLength(5);
 });
 
 describe('the figure', () => {
@@ -155,19 +162,25 @@ describe('refuses', () => {
 		['two of one name', [row('A', '5 ± 1 m'), row('a', '6 ± 1 m')], {}, /give each its own name/],
 		[
 			'a shared error without its size',
-			[row('A', '5 ± 1 m', { shares: 'e' }), row('B', '6 ± 1 m')],
+			[row('A', '5 ± 1 m', { errors: 'shared', shares: 'e' }), row('B', '6 ± 1 m')],
 			{},
-			/needs its name and how much/
+			/how much of its plus-minus is that error is missing/
+		],
+		[
+			'a shared error without its name',
+			[row('A', '5 ± 1 m', { errors: 'shared', shared: '0.5 m' }), row('B', '6 ± 1 m')],
+			{},
+			/name the error that it shares/
 		],
 		[
 			'a shared error that nobody shares',
-			[row('A', '5 ± 1 m', { shares: 'e', shared: '0.5 m' }), row('B', '6 ± 1 m')],
+			[row('A', '5 ± 1 m', { errors: 'shared', shares: 'e', shared: '0.5 m' }), row('B', '6 ± 1 m')],
 			{},
 			/no other reading shares an error called "e"/
 		],
 		[
 			'a shared error as large as the whole',
-			[row('A', '5 ± 1 m', { shares: 'e', shared: '1 m' }), row('B', '6 ± 1 m')],
+			[row('A', '5 ± 1 m', { errors: 'shared', shares: 'e', shared: '1 m' }), row('B', '6 ± 1 m')],
 			{},
 			/less than the whole plus-minus/
 		],

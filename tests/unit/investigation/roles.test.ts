@@ -2,12 +2,12 @@ import { beforeEach, describe, expect, it } from 'vitest';
 import type { LeafField, ListField } from '$lib/calculations/calculation';
 import { calculationById } from '$lib/calculations/registry';
 import { runCalculation } from '$lib/calculations/run';
-import { prefilled, refreshed } from '$lib/components/calculations/prefill';
+import { addRow, prefilled, refreshed } from '$lib/components/calculations/prefill';
 import { draftOf, requestOf, sourcesOf } from '$lib/components/calculations/draft';
 import { valueOf } from '$lib/investigation/views/case-values';
 import { changedSources, listOffer, offersFor, rowOffers } from '$lib/investigation/views/roles';
 import { CalculationCase } from './calculation-case';
-import { reading } from './workbench';
+import { absence, reading } from './workbench';
 
 const separation = calculationById('fall-separation')!;
 const footprint = calculationById('landing-footprint')!;
@@ -134,7 +134,20 @@ describe('what the case offers', () => {
 		expect(rows[0]!.cells['name']!.text).toBe('E3, peak height');
 		expect(rows[0]!.cells['wrong']!.text).toMatch(/^(1|5|20) %$/);
 		const draft = prefilled(calculationById('reconcile-readings')!, c.file, 9, []);
+		const filled = prefilled(calculationById('reconcile-readings')!, c.file, 9, []).observed.lists[
+			'readings'
+		]!;
+		for (const { cells } of rows) addRow(readings, filled, cells, 9);
+		expect(filled.rows.map((row) => row['name']!.text)).toEqual(['E3, peak height', 'The expected apogee']);
 		expect(draft.observed.lists['readings']!.rows.every((row) => row['value']!.text === '')).toBe(true);
+	});
+	it('what was looked for and not found, with its chance, as a search', () => {
+		c.do('evidence.add', { record: absence({ title: 'Nose cone in the gully', detection: '60 %' }) });
+		const searches = list(calculationById('search')!, 'searches');
+		const [offer] = rowOffers(c.file, searches, []);
+		expect(offer!.label).toMatch(/^E3 Nose cone in the gully: found with 60\s?%$/);
+		expect(offer!.cells['told']!.text).toBe('chance');
+		expect(offer!.cells['chance']!.text).toBe('60 %');
 	});
 	it('nothing of what was withdrawn or is not there', () => {
 		c.put('evidence', c.bulkhead, {

@@ -66,15 +66,28 @@ export const OBSERVED = [
 				]
 			},
 			{
+				kind: 'choice',
+				id: 'errors',
+				label: 'its errors are',
+				options: [
+					{ id: 'own', label: 'all its own' },
+					{ id: 'shared', label: 'in part shared with others' }
+				],
+				default: { text: 'own', origin: 'independent readings' }
+			},
+			{
 				kind: 'text',
 				id: 'shares',
-				label: 'an error that it shares with others',
+				label: 'the error that it shares',
+				when: { choice: 'errors', is: ['shared'] },
 				help: 'Such as "air temperature": readings that name the same one are wrong together by that much.'
 			},
 			{
 				kind: 'quantity',
 				id: 'shared',
 				label: 'how much of its plus-minus is that error',
+				when: { choice: 'errors', is: ['shared'] },
+				required: true,
 				dimension: 'length',
 				unit: 'm',
 				dimensionOf: 'kind',

@@ -24,8 +24,8 @@ export function readingsOf(
 		if (!(u > 0)) return `${label}: no reading is known exactly; give its plus-minus`;
 		if (out.some((o) => o.label.toLowerCase() === label.toLowerCase()))
 			return `two readings are called ${label}; give each its own name`;
-		if ((row.shares === undefined) !== (row.shared === undefined))
-			return `${label}: an error shared with others needs its name and how much it is`;
+		if (row.errors === 'shared' && row.shares === undefined)
+			return `${label}: name the error that it shares, such as "air temperature"`;
 		if (row.shared !== undefined && !(row.shared < u))
 			return `${label}: the shared error must be less than the whole plus-minus, which includes it`;
 		out.push({

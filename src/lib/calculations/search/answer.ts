@@ -115,8 +115,8 @@ export function figure({ nominal: x, outputs, series }: FigureContext<Inputs>): 
 		title: `Search ${names[best]} next`,
 		x: {
 			label: x.searches.length
-				? 'Probability that it lies there: ring before the searches, dot after, with 90 % range'
-				: 'Probability that it lies there, with 90 % range',
+				? 'Probability there: ring before, dot after the searches'
+				: 'Probability that it lies there',
 			unit: '%',
 			min: 0
 		},

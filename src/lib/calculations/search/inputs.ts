@@ -105,6 +105,7 @@ export const INPUTS = [
 		id: 'searches',
 		label: 'Searches that found nothing',
 		item: 'search',
+		role: 'searches that found nothing',
 		min: 0,
 		max: 40,
 		help: 'Each search of one segment on a line of its own, in any order.',

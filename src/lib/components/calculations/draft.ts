@@ -71,7 +71,8 @@ export function takeOffer(into: Row, { cells }: Offer, rev: number): void {
 		if (into[field]) into[field] = { text: taken.text, taken: { ...taken, rev } };
 }
 
-const isSet = (field: LeafField, { text }: Cell) =>
+/** True where something was typed, or another option than the usual one chosen. */
+export const isSet = (field: LeafField, { text }: Cell) =>
 	field.kind === 'choice' ? text !== field.default.text : text.trim() !== '';
 
 function rowValues(fields: readonly LeafField[], row: Row): Record<string, string> {

@@ -9,6 +9,7 @@ import {
 	type Cell,
 	type Draft,
 	draftOf,
+	isSet,
 	isTaken,
 	listedPieces,
 	listIsTaken,
@@ -97,9 +98,9 @@ export function addRow(
 	cells: Parameters<typeof takeOffer>[1]['cells'],
 	rev: number
 ): void {
-	const empty = list.rows.find((row) =>
-		Object.values(row).every(({ taken, text }) => !taken && (text === '' || text === 'not said'))
-	);
+	const blank = (row: List['rows'][number]) =>
+		field.fields.every((leaf) => !row[leaf.id]?.taken && !isSet(leaf, row[leaf.id]!));
+	const empty = list.rows.find(blank);
 	const row = empty ?? blankRow(field.fields);
 	takeOffer(row, { label: '', cells }, rev);
 	if (!empty) list.rows.push(row);

@@ -107,6 +107,16 @@ const READERS: Readonly<Record<string, Reader>> = {
 		return found && shown(found.ballisticCoefficient, `the ballistic coefficient of E${found.number}`);
 	},
 	'evidence.typical': typical,
+	'evidence.detection': (file, id) => {
+		const found = item(file, id);
+		return found?.kind === 'absence' && found.detection !== null
+			? {
+					text: `${Number((100 * found.detection).toPrecision(4))} %`,
+					words: `the chance of E${found.number} to find it`,
+					dimension: 'ratio'
+				}
+			: null;
+	},
 	'evidence.trust': (file, id) => {
 		const found = item(file, id);
 		return found && { text: WRONG[found.trust], words: `how far E${found.number} is trusted` };

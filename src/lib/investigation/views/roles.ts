@@ -156,6 +156,7 @@ export function rowOffers(file: Investigation, list: ListField, listed: readonly
 			.map(([id, item]) => ({ label: `E${item.number} ${item.title}`, cells: pieceCells(file, id) }));
 	}
 	if (list.role === 'readings') return readingRows(file, list);
+	if (list.role === 'searches that found nothing') return searchRows(file);
 	if (list.role !== 'offset of a piece from another') return [];
 	const [first, ...others] = listed;
 	if (!first?.evidence) return [];
@@ -183,6 +184,16 @@ function readingRows(file: Investigation, list: ListField): Offer[] {
 		const trust = take(file, { ...from, value: 'trust' });
 		const cells = { name, value: { ...from, text: read.text }, ...(trust ? { wrong: trust } : {}) };
 		return [{ label: `${capital(read.words)}: ${read.text}`, cells }];
+	});
+}
+
+/** What was looked for and not found, with the chance of finding it that somebody states. */
+function searchRows(file: Investigation): Offer[] {
+	return items(file).flatMap(([id, item]): Offer[] => {
+		const chance = take(file, ref('evidence', id, 'detection'));
+		if (!chance) return [];
+		const told = { ...ref('evidence', id, 'title'), text: 'chance' };
+		return [{ label: `E${item.number} ${item.title}: found with ${chance.text}`, cells: { told, chance } }];
 	});
 }
 
