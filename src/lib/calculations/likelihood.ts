@@ -189,7 +189,8 @@ function compare(o: Observation, c: Component, trials: string): string {
 	return `${expected}; ${show(observed)} was measured, ${share(below, place, trials)}.`;
 }
 
-const outOf100 = (part: number) =>
+/** '33 of 100', for sentences. */
+export const outOf100 = (part: number) =>
 	part < 0.005
 		? 'fewer than 1 of 100'
 		: part > 0.995

@@ -145,7 +145,8 @@ describe('as evidence: under main, under drogue, or bare', () => {
 			undefined,
 			/give the crush or the depth in the ground/
 		],
-		[{ peak: '30 ± 0 g' }, hit, undefined, /nothing is known exactly/],
+		[{ peak: '30 ± 0 g' }, hit, undefined, /no peak is known exactly/],
+		[{ depth: '30 ± 0 mm' }, { ...hit, resistance: '9 kN' }, undefined, /no depth is known exactly/],
 		[{ peak: '30 g' }, hit, ['ballistic', 'none-of-these'], /give the speed at impact if nothing opened/],
 		[
 			{ peak: '30 g' },

@@ -2,6 +2,7 @@ import { marginOfSafety } from '$lib/physics/structure';
 import { formatSi } from '$lib/quantity/format';
 import { defineCalculation, type Addition, type AdditionContext, type FigureContext } from '../calculation';
 import type { Figure } from '../figure';
+import { outOf100 } from '../likelihood';
 import { evidence } from './evidence';
 import { INPUTS, type Inputs } from './inputs';
 import { limits } from './limits';
@@ -14,13 +15,6 @@ interface Failures {
 	links: { label: string; overloaded: number; first: number }[];
 	any: number;
 }
-
-const outOf100 = (share: number) =>
-	share < 0.001
-		? 'in fewer than 1 of 1000'
-		: share < 0.01
-			? `in ${(1000 * share).toFixed(1)} of 1000`
-			: `in ${Math.round(100 * share)} of 100`;
 
 function* failures({ nominal, samples, random }: AdditionContext<Inputs>): Generator<void, Addition> {
 	const edges = random('edges');
@@ -48,12 +42,12 @@ function* failures({ nominal, samples, random }: AdditionContext<Inputs>): Gener
 		series,
 		statements: [
 			`${links[weakest]!.label} is the weakest link: about ${newtons(strengths[weakest]!)} against a load of ${newtons(nominal.load)}.`,
-			`The load is more than some link of the path bears ${outOf100(any)}${
+			`The load is more than some link of the path bears in ${outOf100(any)}${
 				any > 0 && links.length > 1
 					? `; which would be first: ${links
 							.filter(({ first }) => first > 0)
 							.sort((a, b) => b.first - a.first)
-							.map(({ label, first }) => `${label} ${outOf100(first)}`)
+							.map(({ label, first }) => `${label} in ${outOf100(first)}`)
 							.join(', ')}`
 					: ''
 			}.`
@@ -68,8 +62,8 @@ function figure({ nominal, outputs, series }: FigureContext<Inputs>): Figure {
 	return {
 		title:
 			least.median < 0
-				? `${least.of} does not have the margin asked for; the path gives way ${outOf100(any)}`
-				: `Every link has its margin, ${least.of} the least; the path gives way ${outOf100(any)}`,
+				? `${least.of} does not have the margin asked for; the path gives way in ${outOf100(any)}`
+				: `Every link has its margin, ${least.of} the least; the path gives way in ${outOf100(any)}`,
 		x: {
 			label: `Margin of safety (factor ${Number(nominal.factor.toPrecision(3))})`,
 			unit: '1'
@@ -82,7 +76,7 @@ function figure({ nominal, outputs, series }: FigureContext<Inputs>): Figure {
 				label: 'load path',
 				links: links.map(({ label, overloaded }, i) => ({
 					label,
-					note: `fails ${outOf100(overloaded)}`,
+					note: `fails in ${outOf100(overloaded)}`,
 					value: margins[i]!.median,
 					low: margins[i]!.low90,
 					high: margins[i]!.high90

@@ -2,6 +2,7 @@ import { POWDER_J_PER_KG } from '$lib/physics/charge';
 import { formatSi } from '$lib/quantity/format';
 import { defineCalculation, type Addition, type AdditionContext, type FigureContext } from '../calculation';
 import type { Figure, Row } from '../figure';
+import { outOf100 } from '../likelihood';
 import { evidence } from './evidence';
 import { INPUTS, ROD, type Inputs } from './inputs';
 import { areaOf, holdingOf, jointUnder, partingOf, pinsOf, riseOf } from './joint';
@@ -42,7 +43,7 @@ function* chances({ nominal: x, samples, random }: AdditionContext<Inputs>): Gen
 	return {
 		series: { parted: share },
 		statements: [
-			`The joint parts in ${share > 0.995 ? 'more than 99' : share < 0.005 ? 'fewer than 1' : Math.round(100 * share)} of 100 firings as built: what holds it is about ${newtons(holdingOf(x))}.${bracket}`
+			`The joint parts in ${outOf100(share)} firings as built: what holds it is about ${newtons(holdingOf(x))}.${bracket}`
 		]
 	};
 }
@@ -52,7 +53,7 @@ function figure({ nominal: x, outputs, series }: FigureContext<Inputs>): Figure 
 	const holding = outputs['holding']!;
 	const at = BRACKET.map(({ label, worth }): Row => ({ label, value: riseOf(x, 1, worth) * areaOf(x) }));
 	return {
-		title: `This charge as built parts the joint ${(series as { parted: number }).parted > 0.995 ? 'nearly always' : `in ${Math.round(100 * (series as { parted: number }).parted)} of 100 firings`}`,
+		title: `This charge as built parts the joint in ${outOf100((series as { parted: number }).parted)} firings`,
 		x: { label: 'Force on the bulkhead', unit: 'N', min: 0 },
 		y: { label: 'What is taken for the gas', unit: '1' },
 		layers: [

@@ -3,6 +3,7 @@ import type { Random } from '$lib/probability/generator';
 import { formatSi } from '$lib/quantity/format';
 import type { Evidence, Observation, QuantityField, ScenarioKind } from '../calculation';
 import { NONE_OF_THESE } from '../likelihood';
+import { peakFields, peakObservation } from '../peak-reading';
 import type { Inputs } from './inputs';
 import { peakOf, wayOf } from './stop';
 
@@ -44,28 +45,7 @@ const speed = (v = 0) => formatSi(v, 'speed', { unit: 'm/s', figures: 3 });
 export const evidence: Evidence<Inputs> = {
 	trials: 'impacts',
 	observed: [
-		{
-			kind: 'quantity',
-			id: 'peak',
-			label: 'Peak deceleration recorded at the impact',
-			dimension: 'acceleration',
-			unit: 'g',
-			range: { above: 0, max: 1e6 },
-			spread: {
-				text: '25 %',
-				origin: 'a slow sensor misses part of a short peak; common practice, no source'
-			}
-		},
-		{
-			kind: 'choice',
-			id: 'saturated',
-			label: 'The reading stood at the end of its scale',
-			options: [
-				{ id: 'no', label: 'No, it is the peak' },
-				{ id: 'yes', label: 'Yes: the peak was at least that' }
-			],
-			default: { text: 'no', origin: 'taken as the peak' }
-		},
+		...peakFields('Peak deceleration recorded at the impact', '25 %'),
 		{
 			kind: 'quantity',
 			id: 'depth',
@@ -78,39 +58,26 @@ export const evidence: Evidence<Inputs> = {
 		}
 	],
 	observations(values, x, sd) {
-		const { peak, saturated, depth } = values as { peak?: number; saturated: string; depth?: number };
-		const out: Observation[] = [];
-		if (peak !== undefined) {
-			if (wayOf(x) === undefined)
-				return 'to compare a recorded peak, give the crush or the depth in the ground over which it stopped';
-			out.push({
-				kind: 'scalar',
-				label: 'the peak',
-				dimension: 'acceleration',
-				unit: 'g',
-				observed: peak,
-				sd: sd('peak'),
-				member: PEAK,
-				...(saturated === 'yes' ? { beyond: 'above' } : {})
-			});
-		}
-		if (depth !== undefined) {
-			if (x.resistance === undefined)
-				return 'to compare a depth of crush, give the mean force that crushes it, from an equal part';
-			out.push({
+		const depth = values['depth'] as number | undefined;
+		if (values['peak'] !== undefined && wayOf(x) === undefined)
+			return 'to compare a recorded peak, give the crush or the depth in the ground over which it stopped';
+		const peak = peakObservation(values, sd, PEAK);
+		if (depth === undefined || typeof peak === 'string') return peak;
+		if (x.resistance === undefined)
+			return 'to compare a depth of crush, give the mean force that crushes it, from an equal part';
+		if (sd('depth') <= 0) return 'no depth is known exactly: give its uncertainty, such as 30 ± 5 mm';
+		return [
+			...peak,
+			{
 				kind: 'scalar',
 				label: 'the crush',
 				dimension: 'length',
 				unit: 'mm',
 				observed: depth,
 				sd: sd('depth'),
-				member: 1
-			});
-		}
-		const exact = ['peak', 'depth'].find((id) => values[id] !== undefined && sd(id) <= 0);
-		return exact
-			? 'nothing is known exactly: give each observed value its uncertainty, such as 30 ± 5 mm'
-			: out;
+				member: PEAK + 1
+			}
+		];
 	},
 	scenarios: [
 		under(

@@ -2,6 +2,7 @@ import { equivalentDropM } from '$lib/physics/impact';
 import { formatSi } from '$lib/quantity/format';
 import { defineCalculation, type Addition, type AdditionContext, type FigureContext } from '../calculation';
 import type { Figure, Point } from '../figure';
+import { outOf100 } from '../likelihood';
 import { evidence } from './evidence';
 import { INPUTS, type Inputs } from './inputs';
 import { nameOf, peakFactor, shareOf, speedOf, stopOf, wayOf } from './stop';
@@ -9,8 +10,6 @@ import { nameOf, peakFactor, shareOf, speedOf, stopOf, wayOf } from './stop';
 const joules = (e: number) => formatSi(e, 'energy', { unit: 'J', figures: 3 });
 const gs = (a: number) => formatSi(a, 'acceleration', { unit: 'g', figures: 3 });
 const speedText = (v: number) => formatSi(v, 'speed', { unit: 'm/s', figures: 3 });
-const outOf100 = (share: number) =>
-	share > 0.995 ? 'more than 99' : share < 0.005 ? 'fewer than 1' : String(Math.round(100 * share));
 
 /** In how many of the samples the impact gave what each damage needs. */
 function* chances({ nominal: x, samples, random }: AdditionContext<Inputs>): Generator<void, Addition> {
@@ -39,7 +38,7 @@ function* chances({ nominal: x, samples, random }: AdditionContext<Inputs>): Gen
 					return [`${nameOf(x, k)}: without crush or depth in the ground the deceleration is not known.`];
 				const share = n / samples.length;
 				return [
-					`${nameOf(x, k)}: the impact had enough for it in ${outOf100(share)} of 100 samples${
+					`${nameOf(x, k)}: the impact had enough for it in ${outOf100(share)} samples${
 						share < 0.05 ? '; look for another cause, or another moment, of this damage' : ''
 					}.`
 				];
@@ -71,7 +70,7 @@ function figure({ nominal: x, outputs, series }: FigureContext<Inputs>): Figure 
 						const o = outputs[`share of ${label}`]!;
 						return {
 							label,
-							note: `enough in ${outOf100(share)} of 100`,
+							note: `enough in ${outOf100(share)}`,
 							value: o.median,
 							low: o.low90,
 							high: o.high90

@@ -3,6 +3,7 @@ import { formatSi } from '$lib/quantity/format';
 import type { Random } from '$lib/probability/generator';
 import type { Evidence, QuantityField } from '../calculation';
 import { NONE_OF_THESE } from '../likelihood';
+import { peakFields, peakObservation } from '../peak-reading';
 import type { Inputs } from './inputs';
 import { loadsOf, peakLoad } from './opening';
 
@@ -20,47 +21,12 @@ const felt = (x: Inputs, v: number, random: Random) => peakLoad(x, loadsOf(x, v)
 
 export const evidence: Evidence<Inputs> = {
 	trials: 'openings',
-	observed: [
-		{
-			kind: 'quantity',
-			id: 'peak',
-			label: 'Peak acceleration recorded as it opened',
-			dimension: 'acceleration',
-			unit: 'g',
-			range: { above: 0, max: 1e5 },
-			spread: {
-				text: '15 %',
-				origin: 'a slow or filtered sensor misses part of a peak; common practice, no source'
-			},
-			help: 'As an accelerometer shows it, on the part that hangs from the canopy.'
-		},
-		{
-			kind: 'choice',
-			id: 'saturated',
-			label: 'The reading stood at the end of its scale',
-			options: [
-				{ id: 'no', label: 'No, it is the peak' },
-				{ id: 'yes', label: 'Yes: the peak was at least that' }
-			],
-			default: { text: 'no', origin: 'taken as the peak' }
-		}
-	],
-	observations(values, _x, sd) {
-		const peak = values['peak'] as number | undefined;
-		if (peak === undefined) return [];
-		if (sd('peak') <= 0) return 'no peak is known exactly: give its uncertainty, such as 12 ± 2 g';
-		return [
-			{
-				kind: 'scalar',
-				label: 'the peak',
-				dimension: 'acceleration',
-				unit: 'g',
-				observed: peak,
-				sd: sd('peak'),
-				...(values['saturated'] === 'yes' ? { beyond: 'above' } : {})
-			}
-		];
-	},
+	observed: peakFields(
+		'Peak acceleration recorded as it opened',
+		'15 %',
+		'As an accelerometer shows it, on the part that hangs from the canopy.'
+	),
+	observations: (values, _x, sd) => peakObservation(values, sd),
 	scenarios: [
 		{
 			id: 'as-given',

@@ -3,6 +3,7 @@ import type { Random } from '$lib/probability/generator';
 import { formatSi } from '$lib/quantity/format';
 import type { Evidence, Observation, QuantityField } from '../calculation';
 import { NONE_OF_THESE } from '../likelihood';
+import { peakFields, peakObservation } from '../peak-reading';
 import type { Inputs } from './inputs';
 import { bearsOf, pullOf, speedOf } from './line';
 
@@ -52,28 +53,7 @@ export const evidence: Evidence<Inputs> = {
 			],
 			default: { text: 'not-said', origin: 'nothing is taken as seen' }
 		},
-		{
-			kind: 'quantity',
-			id: 'peak',
-			label: 'Peak acceleration recorded as it came taut',
-			dimension: 'acceleration',
-			unit: 'g',
-			range: { above: 0, max: 1e5 },
-			spread: {
-				text: '20 %',
-				origin: 'a slow sensor misses part of a short peak; common practice, no source'
-			}
-		},
-		{
-			kind: 'choice',
-			id: 'saturated',
-			label: 'The reading stood at the end of its scale',
-			options: [
-				{ id: 'no', label: 'No, it is the peak' },
-				{ id: 'yes', label: 'Yes: the peak was at least that' }
-			],
-			default: { text: 'no', origin: 'taken as the peak' }
-		},
+		...peakFields('Peak acceleration recorded as it came taut', '20 %'),
 		{
 			kind: 'choice',
 			id: 'end',
@@ -86,34 +66,12 @@ export const evidence: Evidence<Inputs> = {
 		}
 	],
 	observations(values, _x, sd) {
-		const out: Observation[] = [];
-		const { line, peak, saturated, end } = values as {
-			line: string;
-			peak?: number;
-			saturated: string;
-			end: string;
-		};
-		if (line !== 'not-said')
-			out.push({
-				kind: 'outcome',
-				label: line === 'broke' ? 'something would break' : 'all would hold',
-				among: 2,
-				happened: line === 'broke' ? 1 : 0
-			});
-		if (peak !== undefined) {
-			if (sd('peak') <= 0) return 'no peak is known exactly: give its uncertainty, such as 30 ± 6 g';
-			out.push({
-				kind: 'scalar',
-				label: 'the peak',
-				dimension: 'acceleration',
-				unit: 'g',
-				observed: peak,
-				sd: sd('peak'),
-				member: end === 'other' ? 1 : 0,
-				...(saturated === 'yes' ? { beyond: 'above' } : {})
-			});
-		}
-		return out;
+		const { line, end } = values as { line: string; end: string };
+		const peak = peakObservation(values, sd, end === 'other' ? 1 : 0);
+		if (line === 'not-said' || typeof peak === 'string') return peak;
+		const broke = line === 'broke';
+		const label = broke ? 'something would break' : 'all would hold';
+		return [{ kind: 'outcome', label, among: 2, happened: broke ? 1 : 0 }, ...peak];
 	},
 	scenarios: [
 		{

@@ -1,6 +1,7 @@
 import { formatSi } from '$lib/quantity/format';
 import { defineCalculation, type Addition, type AdditionContext, type FigureContext } from '../calculation';
 import type { Figure, Point } from '../figure';
+import { outOf100 } from '../likelihood';
 import { evidence } from './evidence';
 import { INPUTS, type Inputs } from './inputs';
 import { bearsOf, pullOf, reducedMassOf, speedOf, stiffnessOf, waveOf } from './line';
@@ -8,8 +9,6 @@ import { bearsOf, pullOf, reducedMassOf, speedOf, stiffnessOf, waveOf } from './
 const newtons = (n: number) => formatSi(n, 'force', { unit: 'N', figures: 3 });
 const metres = (m: number) => formatSi(m, 'length', { unit: 'm', figures: 2 });
 const percent = (s: number) => formatSi(s, 'ratio', { unit: '%', figures: 2 });
-const outOf100 = (share: number) =>
-	share > 0.995 ? 'more than 99' : share < 0.005 ? 'fewer than 1' : String(Math.round(100 * share));
 
 function* chances({ nominal, samples }: AdditionContext<Inputs>): Generator<void, Addition> {
 	let broken = 0;
@@ -22,7 +21,7 @@ function* chances({ nominal, samples }: AdditionContext<Inputs>): Generator<void
 	return {
 		series: { broken: broken / samples.length },
 		statements: [
-			`It pulls with about ${newtons(forceN)}; that is more than the weakest link bears in ${outOf100(broken / samples.length)} of 100 such pulls.`,
+			`It pulls with about ${newtons(forceN)}; that is more than the weakest link bears in ${outOf100(broken / samples.length)} such pulls.`,
 			`Twice the length, or a line that stretches twice as far, would make it ${newtons(forceN / Math.SQRT2)}${
 				longer > nominal.length ? `; what is there would just bear it at ${metres(longer)}` : ''
 			}.`
@@ -36,7 +35,7 @@ function figure({ nominal: x, outputs, series }: FigureContext<Inputs>): Figure 
 	// At one speed and one kind of line the force goes as one over the root of the length.
 	const scale = lengths.map((l) => Math.sqrt(x.length / l));
 	return {
-		title: `Twice the length would make ${newtons(force.median)} ${newtons(force.median / Math.SQRT2)}; as it is, something breaks in ${outOf100((series as { broken: number }).broken)} of 100 pulls`,
+		title: `Twice the length would make ${newtons(force.median)} ${newtons(force.median / Math.SQRT2)}; as it is, something breaks in ${outOf100((series as { broken: number }).broken)} pulls`,
 		x: { label: 'Length of the line', unit: 'm', min: 0 },
 		y: { label: 'Peak force', unit: 'N', min: 0 },
 		layers: [
