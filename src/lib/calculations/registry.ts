@@ -7,6 +7,7 @@ import { deploymentCharge } from './deployment-charge/deployment-charge';
 import { deploymentSpeed } from './deployment-speed/deployment-speed';
 import { finFlutter } from './fin-flutter/fin-flutter';
 import { soundAndLight } from './sound-and-light/sound-and-light';
+import { pressureAltitude } from './pressure-altitude/pressure-altitude';
 import { descent } from './descent/descent';
 import { fallSeparation } from './fall-separation/fall-separation';
 import { impact } from './impact/impact';
@@ -20,7 +21,7 @@ import { wallTemperature } from './wall-temperature/wall-temperature';
 /** Every calculation, by what an investigator asks about, in the order in which they are offered. */
 export const CALCULATION_GROUPS: readonly { title: string; calculations: readonly AnyCalculation[] }[] = [
 	{ title: 'Where the pieces lie', calculations: [search, landingFootprint, fallSeparation, soundAndLight] },
-	{ title: 'Which reading is true', calculations: [reconcileReadings] },
+	{ title: 'Which reading is true', calculations: [reconcileReadings, pressureAltitude] },
 	{ title: 'The flight', calculations: [ascent] },
 	{
 		title: 'Separation and parachutes',

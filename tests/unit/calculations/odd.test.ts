@@ -52,6 +52,7 @@ const whole = {
 		ascent: [{ height: '300 m', speed: '180 m/s' }]
 	},
 	'sound-and-light': { delay: '2.3 s', height: '200 m' },
+	'pressure-altitude': { indicatedHeight: '900 m', siteTemperature: '24 °C', trueHeight: '930 m' },
 	descent: { mass: '5 kg', dragArea: '2 m²', recordedRate: '9 m/s', fromHeight: '300 m' },
 	'chamber-pressure': {
 		grains: [{ outer: '50 mm', core: '20 mm', length: '80 mm', count: '4' }],

@@ -1,0 +1,38 @@
+import { pressureAltitudeM, STANDARD_COLUMN } from '$lib/physics/atmosphere';
+import { makeAir, type Air } from '$lib/physics/air';
+import { airOf } from '../through-wind';
+import type { Inputs } from './inputs';
+
+/** The day's air with the error that its temperature aloft may have. */
+export function airAloft(x: Inputs): Air {
+	if (x.aloftError === 0) return airOf(x);
+	const day = airOf(x);
+	return makeAir({
+		siteElevationM: x.siteElevation,
+		surfaceTemperatureK: day.temperatureK(0) + x.aloftError,
+		surfacePressurePa: day.pressurePa(0)
+	});
+}
+
+/** Pressure altitude of the pad, m: where a recorder sets its zero. */
+const padAltitude = (air: Air) => pressureAltitudeM(air.pressurePa(0));
+
+/** Pressure that the recorder took for that of the air. */
+export const pressureRead = (x: Inputs, air: Air) =>
+	x.readAs === 'pressure'
+		? x.pressureAloft!
+		: STANDARD_COLUMN.pressurePa(padAltitude(air) + x.indicatedHeight!);
+
+/** Height above the pad that standard air gives to a pressure. */
+export const indicated = (air: Air, pressurePa: number) => pressureAltitudeM(pressurePa) - padAltitude(air);
+
+/** What a sound recorder with the standard air in it shows at a true height above the pad. */
+export const shownAt = (x: Inputs, air: Air, height: number, portErrorPa = x.portError) =>
+	indicated(air, air.pressurePa(height) + portErrorPa);
+
+/** @throws {RangeError} where the errors leave no pressure at all */
+export function trueHeightOf(x: Inputs, air: Air, pressurePa: number): number {
+	const still = pressurePa - x.portError;
+	if (!(still > 300)) throw new RangeError('less the error of the port, there is hardly any pressure left');
+	return air.heightOfPressureM(still) + x.portLag * x.climbRate;
+}
