@@ -184,6 +184,20 @@ it('an observation is noted, and comes up with the vehicle', () =>
 		await page.getByText('rail button worn on one side').waitFor();
 	}));
 
+it('a part that was listed in the investigation only is put into the list of its build too', () =>
+	withPage({ path: `${CASE}/record`, context: asJonna() }, async (page) => {
+		await settled(page);
+		const parts = page.getByRole('region', { name: 'Vehicle, build and parts' });
+		await parts.getByText('Not in the parts list of build 2 yet: drogue.').waitFor();
+		await parts.getByRole('button', { name: 'Put them there too' }).press('Enter');
+		await parts.getByText('They stand in the parts list of build 2 now.').waitFor();
+		await expectAccessible(page);
+		await parts.getByRole('button', { name: 'Take them out of it again' }).click();
+		await parts.getByRole('button', { name: 'Put them there too' }).click();
+		await parts.getByRole('link', { name: 'parts list of build 2' }).click();
+		await page.getByRole('cell', { name: /^drogue/ }).waitFor();
+	}));
+
 describe('clearing a build', () => {
 	it('is refused while a change holds it, and done by name', () =>
 		withPage(

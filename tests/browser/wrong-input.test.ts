@@ -47,6 +47,24 @@ describe('what is typed', () => {
 			expect(await field(page, 'In one line: what is it?').inputValue()).toBe('fin can');
 		}));
 
+	it('a choice made before the page’s script has taken over', () =>
+		keepsNothing('/record', async (page) => {
+			let go = () => {};
+			const held = new Promise<void>((done) => (go = done));
+			await page.route('**/_app/**/*.js', async (route) => {
+				await held;
+				await route.continue();
+			});
+			const shown = page.goto(`${made.path}/evidence?add=piece`, { waitUntil: 'commit' });
+			const given = field(group(page, 'Where'), 'Given as');
+			await given.selectOption({ label: 'coordinates' });
+			expect(await field(page, 'Coordinates').count()).toBe(0);
+			go();
+			await shown;
+			await field(page, 'Coordinates').waitFor();
+			expect(await given.inputValue()).toBe('typed');
+		}));
+
 	it('degrees and minutes without letters: what was assumed is said, and put right by a press', () =>
 		keepsNothing('/evidence?add=piece', async (page) => {
 			const where = group(page, 'Where');

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { partsAccount } from '$lib/investigation/views/parts';
+import { emptyVehicle, type VehicleFile } from '$lib/investigation/case';
+import { notInTheList, partsAccount } from '$lib/investigation/views/parts';
 import { absence, piece, Workbench } from './workbench';
 
 const part = (name: string, more: object = {}) => ({
@@ -71,5 +72,42 @@ describe('what came back of each part', () => {
 		const [fin] = b.do('part.add', { record: part('fin') });
 		b.do('evidence.add', { record: piece({ parts: [fin] }) });
 		expect(b.refuse('part.remove', { id: fin }).message).toContain('E1');
+	});
+});
+
+describe('parts that the vehicle’s list lacks', () => {
+	const listed = (name: string, uses: number | null, build = 'b1') => ({
+		build,
+		name,
+		group: '',
+		description: '',
+		mass: null,
+		uses
+	});
+	const vehicle = (fin: number): VehicleFile => ({
+		...emptyVehicle(),
+		parts: { v1: listed('fin', fin), v2: listed('Tether', null), v3: listed('bulkhead', 1, 'b2') }
+	});
+	const missing = (fin: number) => {
+		const b = new Workbench();
+		b.do('part.addSeveral', {
+			records: [
+				part('fin', { vehiclePart: 'v1', uses: '4' }),
+				part('tether', { uses: '2' }),
+				part('bulkhead', { uses: '1', mass: '88 g' }),
+				part('tape')
+			]
+		});
+		return notInTheList(b.file, vehicle(fin), 'b1').map(({ name, uses, mass }) => [name, uses, mass?.value]);
+	};
+
+	it('are those of another name, in the list of that very build', () => {
+		expect(missing(4)).toEqual([
+			['bulkhead', 1, 88],
+			['tape', null, undefined]
+		]);
+	});
+	it('have the uses from before the flight while nobody has counted it there', () => {
+		expect(missing(3)[0]).toEqual(['bulkhead', 0, 88]);
 	});
 });

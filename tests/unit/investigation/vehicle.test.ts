@@ -82,6 +82,15 @@ describe('vehicle, builds and parts', () => {
 		);
 	});
 
+	it('takes parts that an investigation listed, each name once, and leaves what stands there', () => {
+		const { build: _, ...bulkhead } = part('b1', 'bulkhead', 2).record;
+		const given = [bulkhead, { ...bulkhead, name: 'Body Tube' }, { ...bulkhead, name: 'Bulkhead' }];
+		const file = did(tern(), 'build.takeParts', { build: 'b1', parts: given });
+		expect(uses(file, 'b1')).toEqual({ 'body tube': 3, bulkhead: 2, case: 7, paint: null });
+		expect(problems(file, 'build.takeParts', { build: 'b1', parts: given })['parts']).toContain('already');
+		expect(problems(file, 'build.takeParts', { build: 'b9', parts: given })).toHaveProperty('build');
+	});
+
 	it('counts a flight on every counted part of that build alone', () => {
 		const file = did(tern(), 'build.flew', { build: 'b1', flight: 'flight 4' });
 		expect(uses(file, 'b1')).toEqual({ 'body tube': 4, case: 8, paint: null });

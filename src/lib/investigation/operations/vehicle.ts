@@ -1,7 +1,7 @@
 import * as v from 'valibot';
 import type { Change, VehicleFile } from '../case';
 import { done, type Outcome, type Problem, refused } from '../outcome';
-import { id, line, requiredLine } from '../schema/common';
+import { id, LIMITS, line, requiredLine } from '../schema/common';
 import { build, clearance, vehicle, vehiclePart } from '../schema/vehicle';
 import { isAnswered, isWaived, keyOf, partsOf, standingClearance, whatHolds } from '../views/clearance';
 import { operation } from './operation';
@@ -80,6 +80,26 @@ const copyParts = operation({
 				put(file, 'parts', newId(), { ...part, build: to, uses: counts === 'new' ? 0 : part.uses })
 			)
 		);
+	}
+});
+
+/** What was listed in an investigation only comes into the list of the build too; what stands there by name stays. */
+const takeParts = operation({
+	name: 'build.takeParts',
+	label: 'Took parts from an investigation into the list of a build',
+	args: v.object({
+		build: id,
+		parts: v.pipe(v.array(v.omit(vehiclePart, ['build'])), v.maxLength(LIMITS.list))
+	}),
+	apply: (file: VehicleFile, { build: buildId, parts }, { newId }) => {
+		if (!file.builds[buildId]) return refused(GONE, 'build');
+		const there = new Set(partsOf(file, buildId).map(([, part]) => part.name.toLowerCase()));
+		const missing = parts.filter(({ name }) => {
+			const key = name.toLowerCase();
+			return !there.has(key) && there.add(key);
+		});
+		if (missing.length === 0) return refused('All these parts are in the list already.', 'parts');
+		return done(missing.map((part) => put(file, 'parts', newId(), { ...part, build: buildId })));
 	}
 });
 
@@ -208,6 +228,7 @@ export const vehicleOps = [
 	savePart,
 	removePart,
 	copyParts,
+	takeParts,
 	countFlight,
 	clear,
 	withdraw

@@ -1,4 +1,6 @@
-import type { Investigation } from '../case';
+import type { Investigation, VehicleFile } from '../case';
+import type { VehiclePart } from '../schema/vehicle';
+import { partsOf } from './clearance';
 import type { Part } from '../schema/record';
 
 export type Outcome = 'recovered' | 'missing' | 'destroyed' | 'notSaid';
@@ -43,4 +45,30 @@ export function partsAccount(file: Investigation): PartsAccount {
 	const group = (row: PartRow) => row.part.group;
 	rows.sort((a, b) => group(a).localeCompare(group(b)) || a.part.name.localeCompare(b.part.name));
 	return { rows, counts };
+}
+
+/**
+ * Parts as flown that the vehicle's list of that build lacks, as they would stand in it. Uses there are those before
+ * this flight until somebody has counted it, which the parts that came from the list show.
+ */
+export function notInTheList(
+	file: Investigation,
+	vehicle: VehicleFile,
+	build: string
+): Omit<VehiclePart, 'build'>[] {
+	const listed = new Set(partsOf(vehicle, build).map(([, { name }]) => name.toLowerCase()));
+	const parts = Object.values(file.parts);
+	const counted = parts.some(({ vehiclePart, uses }) => {
+		const now = vehiclePart === null ? null : (vehicle.parts[vehiclePart]?.uses ?? null);
+		return now !== null && uses !== null && now >= uses;
+	});
+	return parts
+		.filter(({ vehiclePart, name }) => vehiclePart === null && !listed.has(name.toLowerCase()))
+		.map(({ name, group, description, mass, uses }) => ({
+			name,
+			group,
+			description,
+			mass,
+			uses: uses === null || counted ? uses : Math.max(0, uses - 1)
+		}));
 }

@@ -1,0 +1,10 @@
+import { openInvestigation, openVehicle } from '$lib/server/cases';
+import type { PageServerLoad } from './$types';
+
+/** The vehicle that flew, for the parts list of its build; null where there is none that can be read. */
+export const load: PageServerLoad = async ({ params }) => {
+	const opened = await openInvestigation(params.id);
+	const vehicle = opened.ok ? (opened.file.about['main']?.vehicle ?? null) : null;
+	const read = vehicle === null ? null : await openVehicle(vehicle);
+	return { vehicle: vehicle !== null && read?.ok ? { id: vehicle, rev: read.rev, file: read.file } : null };
+};
