@@ -182,6 +182,13 @@ describe('chamber pressure as a calculation', () => {
 		expect(density['more-burning-area']).toBeGreaterThan(30 * density['throat-eroded']!);
 		expect(density['more-burning-area']).toBeGreaterThan(density['none-of-these']!);
 	});
+	it('a sensor at its limit says at least, and weighs by the probability of that', () => {
+		const r = run({ rate: '8.26 mm/s' }, { observed: { peak: '4 MPa', peakIs: 'at least' }, samples: 400 });
+		const density = Object.fromEntries(r.likelihoods!.map((l) => [l.id, l.density]));
+		expect(density['as-designed']).toBeGreaterThan(0.9);
+		expect(density['as-designed']).toBeLessThanOrEqual(1);
+		expect(density['none-of-these']).toBeLessThan(0.7);
+	});
 	it('a worn throat and a long, weak burn speak for wear', () => {
 		const r = run({}, { observed: { throatAfter: '16 mm', burnTime: '1.3 ± 0.1 s' }, samples: 600 });
 		const best = r.likelihoods!.reduce((a, b) => (b.density > a.density ? b : a));

@@ -88,6 +88,8 @@ describe('wall temperature as a calculation', () => {
 		expect(molten.outputs['meltTime']!.median).toBeLessThan(1);
 		expect(molten.statements.join(' ')).toMatch(/recedes by at most [\d.]+ mm\/s/);
 		expect(molten.figure!.title).toMatch(/of the wall is lost/);
+		expect(molten.figure!.below!.title).toBe('Wall left by time');
+		expect(r.figure!.below).toBeUndefined();
 	});
 	it('each firing begins with the wall that the one before has left', () => {
 		const left = (firings: string) =>
@@ -96,6 +98,20 @@ describe('wall temperature as a calculation', () => {
 		expect(left('3')).toBeLessThan(left('2'));
 		const hot = (pause: string) => run({ ...lined, firings: '2', pause }).outputs['backPeak']!.nominal!;
 		expect(hot('1 min')).toBeGreaterThan(hot('60 min') + 20);
+	});
+	it('says which firing burns through', () => {
+		const r = run({
+			...steel,
+			...hotGas,
+			layers: [{ thickness: '2 mm', material: 'steel' }],
+			burnTime: '1 s',
+			firings: '6'
+		});
+		const [, firing] = /firing (\d) of 6 burns through/.exec(r.statements.join(' ')) ?? [];
+		expect(Number(firing)).toBeGreaterThanOrEqual(1);
+		expect(r.figure!.title).toMatch(/through after 0\.\d+ s of the last burn/);
+		const points = r.figure!.below!.layers.flatMap((l) => (l.kind === 'line' ? l.points : []));
+		expect(points.at(-1)![1]).toBe(0);
 	});
 	it('an aluminium nozzle is through, at a time that it tells', () => {
 		const r = run({ ...aluminium, layers: [{ thickness: '3 mm', material: 'aluminium' }] });

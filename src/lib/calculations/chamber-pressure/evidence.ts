@@ -67,7 +67,14 @@ export const evidence: Evidence<Inputs> = {
 			const observed = values[id] as number | undefined;
 			if (observed === undefined) continue;
 			if (!(sd(id) > 0)) return 'nothing is measured exactly: give its uncertainty, such as 3.1 ± 0.1 MPa';
-			out.push({ kind: 'scalar', ...WHAT[id], observed, sd: sd(id) });
+			const limit = id === 'peak' && values['peakIs'] === 'at least';
+			out.push({
+				kind: 'scalar',
+				...WHAT[id],
+				observed,
+				sd: sd(id),
+				...(limit ? { beyond: 'above' } : {})
+			});
 		}
 		return out;
 	},

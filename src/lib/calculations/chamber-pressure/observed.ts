@@ -11,7 +11,17 @@ export const OBSERVED = [
 		unit: 'MPa',
 		range: { above: 0, max: 1e9 },
 		spread: { text: '3 %', origin: `pressure sensor; ${HABIT}` },
-		help: 'A gauge reads 0.1 MPa less. Not of a sensor that was at its limit.'
+		help: 'A gauge reads 0.1 MPa less.'
+	},
+	{
+		kind: 'choice',
+		id: 'peakIs',
+		label: 'That pressure is',
+		options: [
+			{ id: 'reached', label: 'what it was' },
+			{ id: 'at least', label: 'the least: the sensor was at its limit, or the case opened' }
+		],
+		default: { text: 'reached', origin: 'a reading' }
 	},
 	{
 		kind: 'quantity',

@@ -1,7 +1,7 @@
 import { steadyRecessionMS } from '$lib/physics/gas-heating';
 import { sampleQuantiles } from '$lib/probability/summary';
 import type { AddedOutput, Addition, AdditionContext } from '../calculation';
-import { seriesOf, trace, type Trace } from './figure';
+import { firingOf, seriesOf, trace, type Trace } from './figure';
 import { asTyped, gasSide, meltsAtK, meltingHeat, softAtK, type Heated } from './heat-wall';
 import type { Inputs } from './inputs';
 import { celsius, millimetres, nameOf } from './limits';
@@ -50,6 +50,9 @@ export function* answers({ nominal: x, samples }: AdditionContext<Inputs>): Gene
 				...(Number.isFinite(own[key]) ? { nominal: own[key] } : {})
 			});
 	}
+	const firing = Number.isFinite(own.throughS) ? firingOf(x, own.throughS) : undefined;
+	if (firing !== undefined && x.firings > 1)
+		statements.push(`As typed, firing ${firing} of ${Math.round(x.firings)} burns through.`);
 	const soft = softAtK(x);
 	if (soft !== undefined && own.loadPeakK > soft && own.loadBurnK <= soft)
 		statements.push(
@@ -78,7 +81,7 @@ export function* answers({ nominal: x, samples }: AdditionContext<Inputs>): Gene
 		outputs,
 		statements,
 		warnings,
-		series: seriesOf(x, trace(x), traces, own.throughS - (Math.round(x.firings) - 1) * x.burnTime)
+		series: seriesOf(x, trace(x), traces, own.throughS)
 	};
 }
 

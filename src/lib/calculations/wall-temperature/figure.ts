@@ -10,15 +10,23 @@ export interface Trace {
 	time: number[];
 	hot: number[];
 	back: number[];
+	/** Wall left, mm. */
+	left: number[];
 }
 
-/** Both faces in °C over the time since the last ignition. */
+/** Both faces in °C, and the wall left, over the time since ignition of the last firing that the wall came to. */
 export function trace(x: Inputs): Trace {
-	const t: Trace = { time: [0], hot: [x.start - 273.15], back: [x.start - 273.15] };
-	heatWall(x, {}, (time, s) => {
+	let last = 0;
+	const t: Trace = { time: [], hot: [], back: [], left: [] };
+	heatWall(x, {}, (time, s, firing) => {
+		if (firing !== last) {
+			last = firing;
+			for (const values of Object.values(t) as number[][]) values.length = 0;
+		}
 		t.time.push(time);
 		t.hot.push(s.hotK - 273.15);
 		t.back.push(s.backK - 273.15);
+		t.left.push(1000 * s.leftM);
 	});
 	return t;
 }
@@ -29,11 +37,16 @@ export interface Series {
 	time: number[];
 	low: number[];
 	high: number[];
+	/** Burning time of the last firing at which it is through. */
 	through?: number;
 }
 
+/** In which firing a burning time falls. */
+export const firingOf = (x: Inputs, burningS: number): number =>
+	Math.max(1, Math.ceil(burningS / x.burnTime));
+
 /** The band of the outside over the part of the time in which something happens. */
-export function seriesOf(x: Inputs, nominal: Trace, traces: readonly Trace[], through: number): Series {
+export function seriesOf(x: Inputs, nominal: Trace, traces: readonly Trace[], throughS: number): Series {
 	const hottest = nominal.time[nominal.back.indexOf(Math.max(...nominal.back))]!;
 	const end = Math.min(nominal.time.at(-1)!, Math.max(2.5 * x.burnTime, 1.3 * hottest));
 	const time = Array.from({ length: 81 }, (_, i) => (i / 80) * end);
@@ -48,12 +61,13 @@ export function seriesOf(x: Inputs, nominal: Trace, traces: readonly Trace[], th
 		nominal: {
 			time: nominal.time.slice(0, shown),
 			hot: nominal.hot.slice(0, shown),
-			back: nominal.back.slice(0, shown)
+			back: nominal.back.slice(0, shown),
+			left: nominal.left.slice(0, shown)
 		},
 		time,
 		low: bands.map(([low = 0]) => low),
 		high: bands.map(([, high = 0]) => high),
-		...(Number.isFinite(through) ? { through } : {})
+		...(Number.isFinite(throughS) ? { through: throughS - (firingOf(x, throughS) - 1) * x.burnTime } : {})
 	};
 }
 
@@ -82,13 +96,42 @@ export function figure({ nominal: x, outputs, series, observations }: FigureCont
 			rule('y', 'seen outside', o.observed - 273.15, 2 * o.sd);
 	const value = (id: string) => outputs[id]!.nominal!;
 	const lost = value('lost');
+	const time = { label: 'Time from the last ignition', unit: 's', min: 0, max: s.time.at(-1)! };
+	const seen = observations.find((o) => o.kind === 'scalar' && o.dimension === 'length');
 	return {
 		title:
 			s.through !== undefined
 				? `The wall is through after ${s.through.toPrecision(2)} s of the last burn`
 				: `${lost > 1e-6 ? `${millimetres(lost)} of the wall is lost` : 'Nothing melts'}; the outside reaches ${celsius(value('backPeak'))}`,
-		x: { label: 'Time from the last ignition', unit: 's', min: 0 },
+		x: time,
 		y: { label: 'Temperature', unit: '°C' },
-		layers
+		layers,
+		...(lost > 1e-6
+			? {
+					below: {
+						title: 'Wall left by time',
+						x: time,
+						y: { label: 'Wall left', unit: 'mm', min: 0 },
+						layers: [
+							{
+								kind: 'line' as const,
+								label: 'as typed',
+								points: s.nominal.time.map((t, i): [number, number] => [t, s.nominal.left[i]!])
+							},
+							...(seen?.kind === 'scalar'
+								? [
+										{
+											kind: 'rule' as const,
+											axis: 'y' as const,
+											label: 'measured',
+											at: 1000 * seen.observed,
+											halfWidth: 2000 * seen.sd
+										}
+									]
+								: [])
+						]
+					}
+				}
+			: {})
 	};
 }

@@ -150,13 +150,13 @@ export interface Fineness {
 }
 
 /**
- * Burns, pauses, burns again and soaks; `watch` is called after every step of the last firing and its soak with the
- * time since that ignition.
+ * Burns, pauses, burns again and soaks; `watch` is called after every step with the time since ignition and the number of
+ * the firing.
  */
 export function heatWall(
 	x: Inputs,
 	fault: Fault = {},
-	watch?: (timeS: number, s: WallState) => void,
+	watch?: (timeS: number, s: WallState, firing: number) => void,
 	fine: Fineness = { cells: 1, steps: 1 }
 ): Heated {
 	const layers = x.layers.map((l) => layerOf(l, x));
@@ -219,7 +219,7 @@ export function heatWall(
 				if (s.loadK >= soft) out.softS = Math.min(out.softS, clock);
 				if (s.through) out.throughS = clock;
 			}
-			if (i === firings) watch?.(s.timeS - ignition, s);
+			watch?.(s.timeS - ignition, s, i);
 		};
 		wall.run(burn, see(true));
 		if (!state.through) wall.run(cooling(i < firings ? x.pause : x.soak), see(false));
