@@ -109,4 +109,4 @@ function walls(name: string, size: number, grid: Grid): Workload {
 const STATED: Grid = { cells: 200, firstStepS: 0.005, burnStepS: 0.005, growth: 1.05, coolStepS: 1 };
 /** A quarter of the cells and of the steps, at 0.2 % of error in the recession. */
 const ENOUGH: Grid = { cells: 50, firstStepS: 0.002, burnStepS: 0.02, growth: 1.1, coolStepS: 10 };
-export default [walls('wall', 1000, ENOUGH), walls('wall-stated-grid', 1000, STATED)];
+export default [walls('wall', 1000, ENOUGH), walls('wall-stated-grid', 100, STATED)];
