@@ -195,4 +195,36 @@ describe('a calculation', () => {
 			await page.getByRole('progressbar').waitFor();
 		});
 	});
+
+	it('asks for readings of the kind that is chosen, names the wrong one, and is kept with its figure', async () => {
+		await withPage({ allow }, async (page) => {
+			const { id } = await beginCase(page, 'Two altitudes');
+			await page.goto(`/investigations/${id}/calculations/new?calculation=reconcile-readings`);
+			await field(page, 'What the readings are of').selectOption('time');
+			const row = (i: number) => page.getByRole('group', { name: `reading ${i}`, exact: true });
+			await row(1).getByPlaceholder('in s').waitFor();
+			await field(page, 'What the readings are of').selectOption('length');
+			await page.getByRole('button', { name: 'Add a reading' }).click();
+			for (const [i, [name, value]] of [
+				['Logger A', '812 ± 8 m'],
+				['Logger B', '641 ± 8 m'],
+				['Prediction', '790 ± 60 m']
+			].entries()) {
+				await field(row(i + 1), 'Name').fill(name!);
+				await field(row(i + 1), 'What it says').fill(value!);
+			}
+			await page.getByText('Logger B is probably wrong').first().waitFor();
+			await whole(page);
+			expect(await textOf(answer(page))).toMatch(
+				/^The readings do not agree, and Logger B is probably wrong: /
+			);
+			expect(await page.locator('.out figure svg').textContent()).toContain('wrong: 94 %');
+			await expectAccessible(page);
+			await page.getByRole('button', { name: 'Keep this result' }).click();
+			await page.waitForURL(/calculations\/(?!new)/);
+			await page.reload();
+			await page.locator('.out figure svg').waitFor();
+			expect(await textOf(answer(page))).toContain('Logger B is probably wrong');
+		});
+	});
 });
