@@ -11,7 +11,7 @@ import { receiveFile } from '$lib/server/files/receive';
 import { MemoryStore } from '$lib/server/storage/memory-store';
 import type { Change } from '$lib/server/storage/types';
 import { heron } from '../unit/report/heron';
-import { textOf } from './support/forms';
+import { fillIn, keep, press, textOf } from './support/forms';
 import { expectAccessible, expectNoSidewaysScroll, theBrowser, withPage } from './support/page';
 
 const folder = mkdtempSync(join(tmpdir(), 'witness-mark-zip-'));
@@ -188,14 +188,17 @@ it('a part that was listed in the investigation only is put into the list of its
 	withPage({ path: `${CASE}/record`, context: asJonna() }, async (page) => {
 		await settled(page);
 		const parts = page.getByRole('region', { name: 'Vehicle, build and parts' });
-		await parts.getByText('Not in the parts list of build 2 yet: drogue.').waitFor();
+		await press(parts, 'Add a part');
+		await fillIn(parts, { Part: 'rail button' });
+		await keep(parts);
+		await parts.getByText('Not in the parts list of build 2 yet: rail button.').waitFor();
 		await parts.getByRole('button', { name: 'Put them there too' }).press('Enter');
 		await parts.getByText('They stand in the parts list of build 2 now.').waitFor();
 		await expectAccessible(page);
 		await parts.getByRole('button', { name: 'Take them out of it again' }).click();
 		await parts.getByRole('button', { name: 'Put them there too' }).click();
 		await parts.getByRole('link', { name: 'parts list of build 2' }).click();
-		await page.getByRole('cell', { name: /^drogue/ }).waitFor();
+		await page.getByRole('cell', { name: /^rail button/ }).waitFor();
 	}));
 
 describe('clearing a build', () => {

@@ -48,7 +48,7 @@ export function partsAccount(file: Investigation): PartsAccount {
 }
 
 /**
- * Parts as flown that the vehicle's list of that build lacks, as they would stand in it. Uses there are those before
+ * Parts as flown that the vehicle's list of that build lacks, as they would stand in it; what is gone does not. Uses there are those before
  * this flight until somebody has counted it, which the parts that came from the list show.
  */
 export function notInTheList(
@@ -63,7 +63,10 @@ export function notInTheList(
 		return now !== null && uses !== null && now >= uses;
 	});
 	return parts
-		.filter(({ vehiclePart, name }) => vehiclePart === null && !listed.has(name.toLowerCase()))
+		.filter(({ vehiclePart, outcome, name }) => {
+			const isGone = outcome === 'missing' || outcome === 'destroyed';
+			return vehiclePart === null && !isGone && !listed.has(name.toLowerCase());
+		})
 		.map(({ name, group, description, mass, uses }) => ({
 			name,
 			group,
