@@ -115,7 +115,9 @@ describe('wall temperature as a calculation', () => {
 	});
 	it('an aluminium nozzle is through, at a time that it tells', () => {
 		const r = run({ ...aluminium, layers: [{ thickness: '3 mm', material: 'aluminium' }] });
-		expect(r.statements.join(' ')).toMatch(/In (all|9\d of 100) firings the wall is through/);
+		expect(r.statements.join(' ')).toMatch(
+			/In (all|9\d of 100|more than 99 of 100) firings the wall is through/
+		);
 		expect(r.outputs['throughTime']!.median).toBeGreaterThan(0.2);
 		expect(r.outputs['left']!.nominal).toBe(0);
 		expect(r.figure!.title).toMatch(/^The wall is through after [\d.]+ s of the last burn$/);

@@ -17,6 +17,16 @@ const TIMES = [
 	['throughTime', 'throughS', 'the wall is through']
 ] as const;
 
+function often(share: number, runs: number): string {
+	if (share === 0) return `none of ${runs}`;
+	if (share === 1) return 'all';
+	return share < 0.01
+		? 'fewer than 1 of 100'
+		: share > 0.99
+			? 'more than 99 of 100'
+			: `${Math.round(100 * share)} of 100`;
+}
+
 /** When it melts, gets soft and is through, how thick it should be, and the figure's series. */
 export function* answers({ nominal: x, samples }: AdditionContext<Inputs>): Generator<void, Addition> {
 	const runs: Heated[] = [];
@@ -32,17 +42,13 @@ export function* answers({ nominal: x, samples }: AdditionContext<Inputs>): Gene
 	const own = asTyped(x);
 	const outputs: AddedOutput[] = [];
 	const statements: string[] = [];
+	const firings = Math.round(x.firings);
+	const trials = firings > 1 ? `series of ${firings} firings` : 'firings';
 	for (const [id, key, words] of TIMES) {
 		if (key === 'softS' && softAtK(x) === undefined) continue;
 		const times = runs.map((r) => r[key]).filter(Number.isFinite);
 		const share = times.length / runs.length;
-		const often =
-			times.length === 0
-				? `none of ${runs.length}`
-				: share > 0.995
-					? 'all'
-					: `${Math.max(1, Math.round(100 * share))} of 100`;
-		statements.push(`In ${often} firings ${words}.`);
+		statements.push(`In ${often(share, runs.length)} ${trials} ${words}.`);
 		if (times.length >= 5)
 			outputs.push({
 				id,
@@ -51,8 +57,8 @@ export function* answers({ nominal: x, samples }: AdditionContext<Inputs>): Gene
 			});
 	}
 	const firing = Number.isFinite(own.throughS) ? firingOf(x, own.throughS) : undefined;
-	if (firing !== undefined && x.firings > 1)
-		statements.push(`As typed, firing ${firing} of ${Math.round(x.firings)} burns through.`);
+	if (firing !== undefined && firings > 1)
+		statements.push(`As typed, firing ${firing} of ${firings} burns through.`);
 	const soft = softAtK(x);
 	if (soft !== undefined && own.loadPeakK > soft && own.loadBurnK <= soft)
 		statements.push(
