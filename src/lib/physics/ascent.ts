@@ -1,4 +1,5 @@
 import type { Air } from './air';
+import { CELLS_TO_M, makeAirCells } from './air-cells';
 import { STANDARD_GRAVITY_M_S2 as G } from './atmosphere';
 import { requireFinite, requireNotNegative, requirePositive, requireRange } from './checks';
 import type { DragCurve } from './drag-curve';
@@ -47,10 +48,6 @@ export interface Flight {
 	at: FlightState[];
 }
 
-const CELL_M = 50;
-const FOOT_M = -500;
-const TOP_M = 40_000;
-
 /** Shortens a step until f, which changes at that rate, is 0 at its end (Newton). */
 function settle(
 	step: (t: number, h: number) => void,
@@ -79,19 +76,7 @@ const STEP = { thrust: 0.5, coast: 1, drag: 0.25 };
  * Source: standard mechanics; checked by closed forms and by independent adaptive integration.
  */
 export function makeClimber(air: Air): (input: AscentInput, timesS?: readonly number[]) => Flight {
-	const cells = (TOP_M - FOOT_M) / CELL_M;
-	// Filled as high as something climbs.
-	const halfDensity = new Float64Array(cells + 1);
-	const slowness = new Float64Array(cells + 1);
-	const cellOf = (z: number) => {
-		const at = Math.min(Math.max((z - FOOT_M) / CELL_M, 0), cells - 1e-9);
-		for (let i = at | 0; i <= (at | 0) + 1; i++)
-			if (slowness[i] === 0) {
-				halfDensity[i] = air.densityKgM3(FOOT_M + i * CELL_M) / 2;
-				slowness[i] = 1 / air.soundSpeedMS(FOOT_M + i * CELL_M);
-			}
-		return at;
-	};
+	const { halfDensity, slowness, cellOf } = makeAirCells(air);
 	const machOf = (z: number, speed: number) => {
 		const at = cellOf(z);
 		const i = at | 0;
@@ -280,7 +265,7 @@ export function makeClimber(air: Air): (input: AscentInput, timesS?: readonly nu
 
 			t = reached ? stop : t + h;
 			[y, next] = [next, y];
-			if (height(y) > TOP_M && area > 0)
+			if (height(y) > CELLS_TO_M && area > 0)
 				throw new RangeError('it would climb above 40 km, beyond the air that is known');
 			if (leaves) {
 				onRod = false;
