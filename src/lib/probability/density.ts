@@ -1,5 +1,5 @@
 import { studentCdf, studentPdf } from './special';
-import { meanAndSd, sampleQuantiles } from './summary';
+import { effectiveSize, meanAndSd, sampleQuantiles } from './summary';
 
 /** A density with the standard error that comes from the limited number of samples. */
 export interface Estimate {
@@ -34,6 +34,13 @@ export const FLOOR = 0.02;
 const FLOOR_DF = 2;
 const FLOOR_WIDTH = 3;
 
+/**
+ * Shares of the smoothing tried in turn, until so many samples carry the density: smoothing blurs what hangs together
+ * (two pieces in one wind), so no more of it is taken than the number of samples asks for.
+ */
+const SMOOTHING = [0, 0.25, 0.5, 1];
+const ENOUGH = 100;
+
 interface Axis {
 	observed: number;
 	predicted: Float64Array;
@@ -51,7 +58,7 @@ function spread(x: Float64Array): number {
 	return iqr > 0 ? Math.min(sd, iqr) : sd;
 }
 
-function axis(observed: number, sd: number, predicted: Float64Array, dimensions: number): Axis {
+function axis(observed: number, sd: number, predicted: Float64Array, dimensions: number, share = 1): Axis {
 	if (!(sd > 0)) throw new RangeError('an observation needs an uncertainty above zero');
 	const width = spread(predicted);
 	// Silverman's rule for the smoothing that a limited sample needs; it widens the measurement, never narrows it.
@@ -59,7 +66,7 @@ function axis(observed: number, sd: number, predicted: Float64Array, dimensions:
 	return {
 		observed,
 		predicted,
-		scale: Math.hypot(sd, smoothing),
+		scale: Math.hypot(sd, share * smoothing),
 		centre: sampleQuantiles(predicted, [0.5])[0] ?? 0,
 		broadScale: FLOOR_WIDTH * Math.hypot(sd, width, meanAndSd(predicted).sd)
 	};
@@ -80,7 +87,7 @@ function kernel(
 
 /**
  * Density of all that was observed together, under one scenario. Each sample's measurement model is integrated
- * exactly (a Student t kernel around its prediction); samples share their inputs, so that pieces that fell through
+ * exactly (a Student t kernel around its prediction, smoothed where few samples come near it); samples share their inputs, so that pieces that fell through
  * one wind are not counted as independent. A stated share of the density is broad, as a floor.
  * The standard error is that of the mean over the samples.
  */
@@ -89,13 +96,18 @@ export function observationDensity(components: readonly Component[]): Estimate {
 		(n, c) => n + (c.kind === 'scalar' ? 1 : c.kind === 'offset' ? 2 : 0),
 		0
 	);
-	const factors = components.map((c) => factorOf(c, dimensions));
 	const n = components[0] ? predictedOf(components[0]).length : 0;
 	if (n < 2) throw new RangeError('a density needs at least two samples');
-	const values = new Float64Array(n).fill(1);
-	for (const { at } of factors) for (let i = 0; i < n; i++) values[i]! *= at(i);
+	let values = new Float64Array(n);
+	let floor = 1;
+	for (const share of SMOOTHING) {
+		const factors = components.map((c) => factorOf(c, dimensions, share));
+		values = new Float64Array(n).fill(1);
+		for (const { at } of factors) for (let i = 0; i < n; i++) values[i]! *= at(i);
+		floor = factors.reduce((product, factor) => product * factor.floor, 1);
+		if (effectiveSize(values) >= ENOUGH) break;
+	}
 	const { mean, sd } = meanAndSd(values);
-	const floor = factors.reduce((product, factor) => product * factor.floor, 1);
 	// Where every sample says the same there is no sampling error, but for the last digits of the sum.
 	const error = sd > 1e-12 * mean ? ((1 - FLOOR) * sd) / Math.sqrt(n) : 0;
 	return { density: (1 - FLOOR) * mean + FLOOR * floor, standardError: error };
@@ -104,7 +116,7 @@ export function observationDensity(components: readonly Component[]): Estimate {
 const predictedOf = (c: Component) => (c.kind === 'offset' ? c.predictedEast : c.predicted);
 
 /** What one component contributes at sample i, and to the broad floor (of an outcome: every one as probable). */
-function factorOf(c: Component, dimensions: number): { at: (i: number) => number; floor: number } {
+function factorOf(c: Component, dimensions: number, share = 1): { at: (i: number) => number; floor: number } {
 	if (c.kind === 'outcome') return { at: (i) => c.predicted[i]!, floor: 1 / c.among };
 	if (c.kind === 'limit') {
 		const { centre, broadScale } = axis(c.observed, c.sd, c.predicted, 1);
@@ -117,10 +129,10 @@ function factorOf(c: Component, dimensions: number): { at: (i: number) => number
 	}
 	const axes =
 		c.kind === 'scalar'
-			? [axis(c.observed, c.sd, c.predicted, dimensions)]
+			? [axis(c.observed, c.sd, c.predicted, dimensions, share)]
 			: [
-					axis(c.east, c.eastSd, c.predictedEast, dimensions),
-					axis(c.north, c.northSd, c.predictedNorth, dimensions)
+					axis(c.east, c.eastSd, c.predictedEast, dimensions, share),
+					axis(c.north, c.northSd, c.predictedNorth, dimensions, share)
 				];
 	return {
 		at: (i) =>

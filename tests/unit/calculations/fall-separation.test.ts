@@ -139,6 +139,79 @@ describe('from where it lies to the height', () => {
 		expect(Math.abs(shared.median / median! - 1)).toBeLessThan(0.03);
 		expect(Math.abs(shared.high90 / high! - 1)).toBeLessThan(0.03);
 	});
+	describe('of three pieces', () => {
+		const three = [
+			{ name: 'Body', ballisticCoefficient: '40 ± 0 kg/m²' },
+			{ name: 'Hatch', ballisticCoefficient: '8 ± 0 kg/m²' },
+			{ name: 'Sabot', ballisticCoefficient: '15 ± 0 kg/m²' }
+		];
+		/** Where a piece lies that left at this height, east and north of the body. */
+		const left = (piece: string, releaseHeight: string) => {
+			const { outputs } = run({ samples: 50, inputs: { ...exact, pieces: three, wind, releaseHeight } });
+			const at = (axis: string) => `${outputs[`${axis} of ${piece}`]!.nominal!.toFixed(2)} ± 4 m`;
+			return { piece, east: at('east'), north: at('north') };
+		};
+		const of = (hatch: string, sabot: string, more: object = {}) =>
+			run({
+				samples: 1000,
+				inputs: { ...exact, windFactor: '1 ± 0.1', pieces: three, wind, highestParting: '1500 m', ...more },
+				observed: { found: [left('Hatch', hatch), left('Sabot', sabot)] },
+				scenarios: ['parted-in-the-air', 'parted-one-by-one', 'none-of-these']
+			});
+		it('says which left first, and that one parting does not explain both', () => {
+			const r = of('900 m', '300 m');
+			expect(r.statements.join(' ')).toMatch(
+				/By their own places Hatch left at about \d+.m and Sabot at about \d+.m\. If they left one after the other, Hatch was first with (9\d|100) % probability\. Two partings explain the places .* times as well/
+			);
+			expect(Math.abs(r.outputs['ownHeight of Hatch']!.median / 900 - 1)).toBeLessThan(0.1);
+			expect(Math.abs(r.outputs['ownHeight of Sabot']!.median / 300 - 1)).toBeLessThan(0.1);
+			const [together, oneByOne] = r.likelihoods!;
+			expect(oneByOne!.density).toBeGreaterThan(3 * together!.density);
+			expect(r.warnings.join(' ')).toMatch(/as if it alone had left it/);
+		});
+		it('the other way round when the places are', () => {
+			expect(of('300 m', '900 m').statements.join(' ')).toMatch(/Sabot was first with (9\d|100) %/);
+		});
+		it('says that the order can’t be told where one parting explains both', () => {
+			const r = of('600 m', '600 m');
+			expect(r.statements.join(' ')).toMatch(
+				/Which of them left first can’t be told from where they lie: \d+ to \d+ of 100\. One parting of both explains the places .* times as well as two/
+			);
+			const [together, oneByOne] = r.likelihoods!;
+			expect(together!.density).toBeGreaterThan(3 * oneByOne!.density);
+		});
+		it('fits the speed at parting where it was left open', () => {
+			const away = { groundSpeed: '40 m/s', heading: '0 deg' };
+			const { outputs } = run({
+				samples: 50,
+				inputs: { ...exact, ...away, pieces: three, wind, releaseHeight: '700 m' }
+			});
+			const at = (piece: string, axis: string) =>
+				`${outputs[`${axis} of ${piece}`]!.nominal!.toFixed(2)} ± 2 m`;
+			const r = run({
+				samples: 4000,
+				inputs: {
+					...exact,
+					heading: '0 ± 0 deg',
+					groundSpeed: '0 to 80 m/s',
+					pieces: three,
+					wind,
+					highestParting: '1500 m'
+				},
+				observed: {
+					found: ['Hatch', 'Sabot'].map((piece) => ({
+						piece,
+						east: at(piece, 'east'),
+						north: at(piece, 'north')
+					}))
+				}
+			});
+			const speed = r.outputs['inferred-groundSpeed']!;
+			expect(speed.low90).toBeLessThan(40);
+			expect(speed.high90).toBeGreaterThan(40);
+			expect(speed.high90 - speed.low90).toBeLessThan(30);
+		});
+	});
 	it('says what the prior is, what is excluded, and gives likelihoods in order with their error', () => {
 		const r = run({
 			samples: 2000,

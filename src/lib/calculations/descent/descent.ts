@@ -106,7 +106,7 @@ export const descent = defineCalculation({
 	title: 'Descent rate and time',
 	question:
 		'How fast and how long under this canopy; and what canopy does the descent that was recorded imply: open, half open, not at all?',
-	version: 1,
+	version: 2,
 	inputs: INPUTS,
 	outputs: [
 		{ id: 'rate', label: 'Descent rate at the pad', dimension: 'speed', unit: 'm/s', main: true },

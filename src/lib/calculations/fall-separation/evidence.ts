@@ -40,6 +40,24 @@ export const evidence: Evidence<Inputs> = {
 			}
 		},
 		{
+			id: 'parted-one-by-one',
+			label: 'Parted in the air, one by one',
+			help: 'Each piece left the first one at a moment of its own.',
+			inputs: [],
+			distribution:
+				'For each piece every moment of a steady descent from the greatest height to the ground is equally probable.',
+			check: (_, x) =>
+				x.highestParting === undefined
+					? 'say up to which height they may have parted: the input highestParting'
+					: undefined,
+			predict(x, _, observations, random) {
+				const height = uniformInTime(airOf(x), 0, x.highestParting!);
+				const heights = observations.map(() => height(random()));
+				const places = offsets(x, heights, observations, random);
+				return observations.map((_o, k) => places[k]![k]!);
+			}
+		},
+		{
 			id: 'parted-at-impact',
 			label: 'Parted at impact',
 			help: 'They came down together and parted on the ground; the scatter of that is an input.',

@@ -55,6 +55,24 @@ export const fallSeparation = defineCalculation({
 			dimension: 'length',
 			unit: 'm',
 			main: true
+		},
+		{
+			id: 'ownHeight',
+			label: 'Height at which it left the first piece, by its own place',
+			dimension: 'length',
+			unit: 'm'
+		},
+		{
+			id: 'inferred-groundSpeed',
+			label: 'Horizontal speed at parting, by where they lay',
+			dimension: 'speed',
+			unit: 'm/s'
+		},
+		{
+			id: 'inferred-climbRate',
+			label: 'Vertical speed at parting, upward, by where they lay',
+			dimension: 'speed',
+			unit: 'm/s'
 		}
 	],
 	sources: [

@@ -3,9 +3,11 @@ import { effectiveSize, sampleQuantiles, weightedQuantiles } from '$lib/probabil
 import type { Addition, AdditionContext, FigureContext, Observation } from '../calculation';
 import type { Figure } from '../figure';
 import { emptyComponents, spreadsOf } from '../likelihood';
-import { airOf, rateOfBallistic, windAlong } from '../through-wind';
+import { rateOfBallistic, windAlong } from '../through-wind';
+import { Gathered, sqrtDensity } from './heights';
 import type { Inputs } from './inputs';
 import { nameOf } from './observed';
+import { Order } from './order';
 import { ballisticOf, metres, offsets } from './parting';
 import { steadyHeightUncertainty, steadyReleaseHeight } from './steady';
 
@@ -19,9 +21,6 @@ interface Series {
 
 /** Heights at which every sample parts, closer together near the ground, where a metre of height tells most. */
 const STEPS = 40;
-/** Cells in which the probability of heights is gathered, spaced alike. */
-const CELLS = 1200;
-
 /**
  * Every sample parts at heights all the way up, its other chances the same at each, so that whichever height explains
  * the places is seen by all samples: band, posterior and statements.
@@ -49,6 +48,7 @@ export function* releaseHeights({
 	const density = sqrtDensity(nominal, greatestOfAll);
 	const distances = Array.from({ length: STEPS }, () => new Float64Array(samples.length));
 	const gathered = new Gathered(greatestOfAll);
+	const order = watched.length > 1 ? new Order(watched, greatestOfAll) : undefined;
 	for (const [i, x] of samples.entries()) {
 		const greatest = x.highestParting!;
 		const shift = draws();
@@ -60,13 +60,21 @@ export function* releaseHeights({
 			// Taken to the middle of its step, so that samples may be compared.
 			distances[k]![i] = (Math.hypot(...at[0]!) * ((k + 0.5) / STEPS) ** 2 * highestParting) / heights[k]!;
 		}
-		const likely = sampleWeights(components);
+		const each = components.map((c) => sampleWeights([c]));
 		// Every moment of a steady descent counts alike: the density of heights goes as √ρ.
-		const prior = heights.map((h, k) => (density.at(h) * 2 * greatest * (k + shift)) / STEPS ** 2);
+		const prior = heights.map(
+			(h, k) => (density.at(h) * 2 * greatest * (k + shift)) / (STEPS ** 2 * density.below(greatest))
+		);
+		const likely = prior.map((_, k) => each.reduce((product, weights) => product * weights[k]!, 1));
 		gathered.add(
 			heights,
-			likely.map((l, k) => (l * prior[k]!) / density.below(greatest)),
+			likely.map((l, k) => l * prior[k]!),
 			Math.max(...likely)
+		);
+		order?.add(
+			heights,
+			each.map((weights) => weights.map((w, k) => w * prior[k]!)),
+			prior
 		);
 		if (i % 100 === 99) yield;
 	}
@@ -88,57 +96,31 @@ export function* releaseHeights({
 		few
 			? `Only about ${Math.round(size)} of ${samples.length} samples explain the places; from these, if they parted in the air, they did so roughly between ${metres(low)} and ${metres(high)}. ${prior}`
 			: `If they parted in the air, they did so between ${metres(low)} and ${metres(high)} with 90 % probability. ${prior}`,
+		...(order?.statements() ?? []),
 		...exclusion(observations[0]!, series),
 		...handRule(nominal, observations[0]!)
 	];
-	const outputs = [{ id: 'inferredHeight', samples: gathered.heights, weights: gathered.weights }];
+	if (order)
+		warnings.push(
+			'For the order in which they parted each piece is compared with the first as if it alone had left it: that the body fell a little differently before the others were gone is left out.'
+		);
+	const outputs = [
+		{ id: 'inferredHeight', samples: gathered.heights, weights: gathered.weights },
+		...(order?.outputs() ?? []),
+		...speeds(samples, gathered.ofSamples)
+	];
 	return { outputs, series, statements, warnings };
 }
 
-/** √ρ by height in the nominal air, and its integral from the pad. */
-function sqrtDensity(x: Inputs, highest: number) {
-	const air = airOf(x);
-	const cells = 256;
-	const step = highest / cells;
-	const root = Float64Array.from({ length: cells + 1 }, (_, i) => Math.sqrt(air.densityKgM3(i * step)));
-	const sum = new Float64Array(cells + 1);
-	for (let i = 0; i < cells; i++) sum[i + 1] = sum[i]! + (step * (root[i]! + root[i + 1]!)) / 2;
-	const interpolate = (table: Float64Array) => (height: number) => {
-		const at = Math.min(height / step, cells);
-		const i = Math.min(Math.floor(at), cells - 1);
-		return table[i]! + (at - i) * (table[i + 1]! - table[i]!);
-	};
-	return { at: interpolate(root), below: interpolate(sum) };
-}
-
-/** The probability of heights, gathered in cells that are narrower near the ground. */
-class Gathered {
-	readonly weights = new Float64Array(CELLS);
-	/** By sample, how much of the probability it carries. */
-	readonly ofSamples: number[] = [];
-	/** How well the best height of the best sample explains what was observed; 1 is perfect. */
-	best = 0;
-	readonly #moment = new Float64Array(CELLS);
-	readonly #greatest: number;
-
-	constructor(greatest: number) {
-		this.#greatest = greatest;
-	}
-	add(heights: readonly number[], weights: Float64Array, best: number) {
-		let sum = 0;
-		for (const [k, height] of heights.entries()) {
-			const cell = Math.min(CELLS - 1, Math.floor(CELLS * Math.sqrt(height / this.#greatest)));
-			this.weights[cell]! += weights[k]!;
-			this.#moment[cell]! += weights[k]! * height;
-			sum += weights[k]!;
-		}
-		this.ofSamples.push(sum);
-		this.best = Math.max(this.best, best);
-	}
-	/** The mean height in each cell. */
-	get heights(): Float64Array {
-		return this.#moment.map((moment, cell) => (this.weights[cell]! > 0 ? moment / this.weights[cell]! : 0));
-	}
+/** The speeds at parting that the places speak for, where they were left open. */
+function speeds(samples: readonly Inputs[], weights: readonly number[]) {
+	return (['groundSpeed', 'climbRate'] as const).flatMap((id) => {
+		const values = samples.map((x) => x[id]);
+		const open = values[0] !== undefined && values.some((value) => value !== values[0]);
+		if (!open) return [];
+		const asked = { samples: Float64Array.from(values as number[]), weights: Float64Array.from(weights) };
+		return [{ id: `inferred-${id}`, ...asked }];
+	});
 }
 
 function fill(components: readonly Component[], i: number, places: readonly [number, number][]): void {
