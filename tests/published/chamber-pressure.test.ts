@@ -90,13 +90,18 @@ describe('case (Lamé)', () => {
 		expect(() => burstPressurePa({ innerRadiusM: 1, outerRadiusM: 1 }, 1)).toThrow(/outer radius/);
 	});
 	it.each([
+		[20, 1, 1],
+		[100, 1, 1],
 		[200, 0.807, 1],
 		[300, 0.613, 1],
 		[400, 0.42, 1],
 		[500, 0.36, 0.78],
 		[600, 0.18, 0.47],
+		[700, 0.075, 0.23],
 		[800, 0.05, 0.11],
+		[900, 0.0375, 0.06],
 		[1000, 0.025, 0.04],
+		[1100, 0.0125, 0.02],
 		[1200, 0, 0]
 	])(
 		'steel at %d °C: k_p %d, k_y %d (EN 1993-1-2 table 3.1, quoted in a public code)',
@@ -108,6 +113,7 @@ describe('case (Lamé)', () => {
 	);
 	it.each([
 		[150, 0.9],
+		[205, 0.775],
 		[260, 0.5],
 		[315, 0.2]
 	])('6061-T6 after half an hour at %d °C: %d (from memory, ±0.05)', (t, share) => {

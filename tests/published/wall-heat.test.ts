@@ -118,9 +118,11 @@ describe('conduction against published and exact values', () => {
 	});
 	it.each([
 		[0.1, 0.10354],
+		[0.2, 0.19098],
 		[0.5, 0.38431],
 		[1, 0.57242],
-		[2, 0.7446]
+		[2, 0.7446],
+		[3, 0.821]
 	])('hand-worked, Carslaw and Jaeger 2.7: surface at b = %d: %d', (b, theta) => {
 		// k = ρc = 1, so b = h √t; h = 1.
 		const t = b * b;
@@ -284,6 +286,8 @@ describe('materials', () => {
 		[700, 30.69, 1008.2],
 		[800, 27.3, 803.3],
 		[900, 27.3, 650],
+		[1000, 27.3, 650],
+		[1100, 27.3, 650],
 		[1200, 27.3, 650]
 	])('steel at %d °C: k %d, c %d (EN 1993-1-2, quoted in a public code)', (t, k, c) => {
 		near(steelConductivity(t + 273.15), k, 1e-3);
