@@ -30,6 +30,7 @@ export type Role =
 	| 'offset of a piece from another'
 	| 'offset from the pad'
 	| 'descent time'
+	| 'burn time'
 	| 'readings'
 	| 'searches that found nothing';
 

@@ -37,6 +37,11 @@ describe('what the case offers', () => {
 		expect(Number.parseFloat(text('sitePressure'))).toBeCloseTo(1015 * 0.941, 0);
 		expect(text('windFactor')).toBe('1 ± 0.25');
 	});
+	it('the burn time that was expected, for an ascent', () => {
+		c.do('expected.add', { record: { what: 'burnTime', label: '', value: '2.4 s', source: 'firing' } });
+		const [first] = offersFor(c.file, leaf(calculationById('ascent')!, 'burnTime'));
+		expect(first!.cells['burnTime']!.text).toMatch(/^2.4\s?s$/);
+	});
 	it('masses by piece, and every measured value of the same kind', () => {
 		c.do('evidence.add', {
 			record: reading({

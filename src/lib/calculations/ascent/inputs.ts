@@ -52,6 +52,7 @@ const VEHICLE = [
 		label: 'Burn time',
 		dimension: 'time',
 		unit: 's',
+		role: 'burn time',
 		range: { above: 0, max: 200 },
 		when: { choice: 'motorAs', is: ['totals'] }
 	},

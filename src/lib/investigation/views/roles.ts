@@ -43,6 +43,7 @@ const pieces = (file: Investigation) => items(file).filter(([, item]) => item.ki
 const EXPECTED: Partial<Record<Role, Expectation['what']>> = {
 	'apogee height': 'apogee',
 	'main deployment height': 'mainHeight',
+	'burn time': 'burnTime',
 	'descent rate under drogue': 'drogueRate',
 	'descent rate under main': 'mainRate'
 };
