@@ -95,6 +95,8 @@ export class OpenFile<F extends Investigation | VehicleFile> {
 	}
 
 	#send(verb: 'do' | 'undo', body: Record<string, unknown>, remember: (rev: number) => void): Promise<Did> {
+		// What was taken back can be done again at once: that is no double press.
+		if (verb === 'undo') this.#last = null;
 		const typedAt = this.typedAt;
 		const job = this.#queue.then(async (): Promise<Did> => {
 			if (!(await worker.ask()))
