@@ -36,7 +36,16 @@ export function dropper(x: WindAndAir, precise: boolean): Drop {
 	const ground = `${near.key} ${heights.join()}`;
 	return (ballistic, starts) => {
 		const phases = typeof ballistic === 'number' ? [{ ballisticKgM2: ballistic }] : ballistic;
-		const states = starts.map((start) => ({ ...start, time: 0 }));
+		// Written out: a spread costs more than the fall.
+		const states = starts.map(({ eastM, northM, upM, vEastMS, vNorthMS, vUpMS }) => ({
+			eastM,
+			northM,
+			upM,
+			vEastMS,
+			vNorthMS,
+			vUpMS,
+			time: 0
+		}));
 		for (const { ballisticKgM2, untilHeightM = 0 } of phases) {
 			const end = Math.max(0, untilHeightM);
 			const above = states.filter(({ upM, vUpMS }) => end === 0 || upM > end || vUpMS > 0);

@@ -35,7 +35,7 @@ function figure({ nominal: x, outputs, series }: FigureContext<Inputs>): Figure 
 	// At one speed and one kind of line the force goes as one over the root of the length.
 	const scale = lengths.map((l) => Math.sqrt(x.length / l));
 	return {
-		title: `Twice the length would make ${newtons(force.median)} ${newtons(force.median / Math.SQRT2)}; as it is, something breaks in ${outOf100((series as { broken: number }).broken)} pulls`,
+		title: `About ${newtons(force.median)}; with twice the length ${newtons(force.median / Math.SQRT2)}. As it is, something breaks in ${outOf100((series as { broken: number }).broken)} pulls`,
 		x: { label: 'Length of the line', unit: 'm', min: 0 },
 		y: { label: 'Peak force', unit: 'N', min: 0 },
 		layers: [
