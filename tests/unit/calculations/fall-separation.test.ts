@@ -189,7 +189,7 @@ describe('from where it lies to the height', () => {
 			const at = (piece: string, axis: string) =>
 				`${outputs[`${axis} of ${piece}`]!.nominal!.toFixed(2)} ± 2 m`;
 			const r = run({
-				samples: 4000,
+				samples: 1500,
 				inputs: {
 					...exact,
 					heading: '0 ± 0 deg',
