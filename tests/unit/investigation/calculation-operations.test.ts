@@ -20,7 +20,13 @@ describe('keeping a run', () => {
 	it('holds what was asked, version, seed and result, under a number of its own', () => {
 		const id = add();
 		const stored = c.file.calculations[id]!;
-		expect(stored).toMatchObject({ number: 1, version: String(fallSeparation.version), seed: 3, samples: 100, likelihood: null });
+		expect(stored).toMatchObject({
+			number: 1,
+			version: String(fallSeparation.version),
+			seed: 3,
+			samples: 100,
+			likelihood: null
+		});
 		expect(stored.inputs).toEqual(run.inputs);
 		expect(readResult(stored.result)!.likelihoods.map(({ id }) => id)).toEqual([
 			'parted-in-the-air',
@@ -121,6 +127,18 @@ describe('computing again', () => {
 		c.do('calculation.useAsEvidence', { id, use: true, events: EVENTS });
 		c.do('calculation.rerun', { id, ...twice });
 		expect(c.file.calculations[id]!.likelihood!.scenarios.map(({ event }) => event)).toEqual(EVENTS);
+		// The first of them left out takes its event with it.
+		const second = fallRun({ scenarios: [parted('200 m', '1000 m'), { id: 'none-of-these' }] });
+		c.do('calculation.rerun', { id, ...second });
+		expect(c.file.calculations[id]!.likelihood!.scenarios.map(({ event }) => event)).toEqual([
+			'landing',
+			null
+		]);
+		// Which of the two this one was, nobody can say.
+		const other = fallRun({
+			scenarios: [parted('0 m', '100 m'), parted('100 m', '900 m'), { id: 'none-of-these' }]
+		});
+		expect(c.refusal('calculation.rerun', { id, ...other }).field).toBe('scenarios');
 	});
 	it('[K3] asks for an event where a scenario is new; off the tree it forgets them instead', () => {
 		const id = add({ ...fallRun({ scenarios: [{ id: 'parted-in-the-air' }, { id: 'none-of-these' }] }) });

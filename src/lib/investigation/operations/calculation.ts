@@ -117,7 +117,10 @@ const rerun = operation({
 			version: String(result.value.version)
 		};
 		if (!before.likelihood) return done([put(file, 'calculations', runId, after)]);
-		const events = carriedOver(before.likelihood.scenarios, result.value.likelihoods);
+		const events = carriedOver(before.likelihood.scenarios, before.scenarios, {
+			compared: result.value.likelihoods,
+			asked: request.scenarios
+		});
 		const weighing = likelihoodOf(file, before.anomaly, result.value, events);
 		if (weighing.ok) {
 			const likelihood = { use: before.likelihood.use, scenarios: weighing.value };
@@ -134,13 +137,35 @@ const rerun = operation({
 
 type Scenarios = NonNullable<StoredCalculation['likelihood']>['scenarios'];
 
-/** Events of the scenarios compared before, by kind of scenario and, within a kind, by order. */
-function carriedOver(before: Scenarios, now: Result['likelihoods']): (string | null)[] {
-	const left = [...before];
-	return now.map(({ id: kind }) => {
-		const at = left.findIndex(({ scenario }) => scenario === kind);
-		return at < 0 ? null : left.splice(at, 1)[0]!.event;
+/**
+ * Events of the scenarios compared before: of the same scenario asked in the same words, else of the same kind in
+ * order, where as many of that kind are compared as before.
+ * @param askedBefore  the scenarios as they were asked for, in the order of `before`; none where the usual ones were
+ */
+function carriedOver(
+	before: Scenarios,
+	askedBefore: readonly unknown[],
+	now: { compared: Result['likelihoods']; asked: readonly unknown[] }
+): (string | null)[] {
+	const left = before.map(({ event, scenario }, i) => ({
+		event,
+		kind: scenario,
+		words: JSON.stringify(askedBefore[i] ?? scenario)
+	}));
+	const take = (fits: (one: (typeof left)[number]) => boolean) => {
+		const at = left.findIndex(fits);
+		return at < 0 ? undefined : left.splice(at, 1)[0];
+	};
+	const same = now.compared.map(({ id }, i) => {
+		const words = JSON.stringify(now.asked[i] ?? id);
+		return take((one) => one.kind === id && one.words === words);
 	});
+	const asMany = (kind: string) =>
+		before.filter(({ scenario }) => scenario === kind).length ===
+		now.compared.filter(({ id }) => id === kind).length;
+	return now.compared.map(
+		({ id }, i) => (same[i] ?? (asMany(id) ? take(({ kind }) => kind === id) : undefined))?.event ?? null
+	);
 }
 
 /** [K4] Scenarios in their order, each an event of this tree, none twice, ending with 'none of these'. */
