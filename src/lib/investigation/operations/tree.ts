@@ -8,6 +8,7 @@ import { operation } from './operation';
 import { put } from './records';
 import { anomalyOps } from './tree-anomaly';
 import { exclusionOps } from './tree-exclusions';
+import { plantOps } from './tree-plant';
 import {
 	GONE,
 	gateProblem,
@@ -288,6 +289,7 @@ const copyBranch = operation({
 
 export const treeOps = [
 	...anomalyOps,
+	...plantOps,
 	add,
 	addBeside,
 	share,
