@@ -3,6 +3,8 @@ import type { Verb } from './keys';
 /** What the drawing lets the sheet ask of it. */
 export interface StageHandle {
 	fit: () => void;
+	/** As large as is readable, the top event in sight. */
+	open: () => void;
 	zoom: (by: number) => void;
 	/** True where causes are listed beneath their branch. */
 	listed: () => boolean;
