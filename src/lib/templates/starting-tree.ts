@@ -7,7 +7,7 @@ export type Often = 0.001 | 0.01 | 0.05 | 0.1 | 0.3 | 0.5 | 0.7 | 0.9 | 0.99;
 /** What brought the part to fail, as NUREG-0492 and IEC 61025 ask of each (from memory). */
 export type FaultClass = 'primary' | 'secondary' | 'command';
 
-/** An event that is not developed further: the failed state of a part, or with `house` a configuration. */
+/** The failed state of a part, not developed further. */
 interface Leaf {
 	name: string;
 	title: string;
@@ -15,11 +15,12 @@ interface Leaf {
 	fault: FaultClass;
 	undeveloped?: true;
 }
+/** A configuration of the vehicle, switched off when planted. */
 interface House {
 	name: string;
-	/** Switched off when planted. */
 	house: string;
 }
+/** An intermediate event over its immediate causes. */
 interface Step {
 	name: string;
 	title: string;

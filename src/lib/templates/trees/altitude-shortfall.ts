@@ -23,7 +23,7 @@ export const altitudeShortfall: StartingTree = {
 			name: 'drag',
 			title: 'Drag or mass greater than planned',
 			of: [
-				{ name: 'heavy', title: 'Vehicle heavier than planned', often: 0.1, fault: 'primary' },
+				{ name: 'heavy', title: 'Vehicle heavier than planned', often: 0.1, fault: 'command' },
 				{
 					name: 'rough',
 					title: 'Surface, guides or fin edges drag more than assumed',

@@ -55,7 +55,7 @@ export const tetherBroken: StartingTree = {
 		},
 		{
 			sign: 'Charge weight noted above the plan',
-			where: 'packing notes; sister charges on a scale by their keeper',
+			where: 'packing notes; nothing live is opened to find out',
 			anyway: 0.05,
 			shownBy: { charge: 0.7 }
 		},
