@@ -128,7 +128,7 @@ function events(c: Context, id: string, anomaly: Anomaly, weighing: Weighing | u
 		return [
 			title,
 			kindOf(c, event),
-			startingWeight(event, weight),
+			startingWeight(c, event, weight),
 			isTop ? '' : percent(weight?.givenTop),
 			isTop ? '' : givenAll(weight),
 			isTop ? '' : decided(c, event)
@@ -141,9 +141,11 @@ function events(c: Context, id: string, anomaly: Anomaly, weighing: Weighing | u
 }
 
 /** With how good its basis is, which is another thing than how large it is. */
-const startingWeight = (event: TreeEvent, weight: NodeWeight | undefined): string =>
-	percent(weight?.prior ?? event.weight) +
-	(event.weight === null ? '' : `, ${words.WEIGHT_BASIS[event.weightBasis]}`);
+const startingWeight = (c: Context, event: TreeEvent, weight: NodeWeight | undefined): string => {
+	const note = event.weightNote ? `: ${c.line(event.weightNote)}` : '';
+	const basis = event.weight === null ? '' : `, ${words.WEIGHT_BASIS[event.weightBasis]}${note}`;
+	return percent(weight?.prior ?? event.weight) + basis;
+};
 
 const givenAll = (weight: NodeWeight | undefined): string => {
 	if (weight?.interval) return percentInterval(weight.givenAll, weight.interval);

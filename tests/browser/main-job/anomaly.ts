@@ -135,6 +135,7 @@ export async function start(page: Page): Promise<void> {
 		await margin(page)
 			.getByRole('combobox', { name: /^It rests on/ })
 			.selectOption({ label: 'our own flights' });
+		if (name === 'pins') await type(page, 'Namely', '2 of 31 flights of this joint');
 	}
 	await expectWeights(page, {});
 	for (const title of [STORY.anomaly, STORY.air, STORY.shock]) {

@@ -30,6 +30,7 @@ export async function read(page: Page): Promise<void> {
 		'did they part in the air?',
 		'Tape over the vent hole held the pad’s air in the bay',
 		'nobody measured what the pins hold',
+		'2 of 31 flights of this joint',
 		'Pins that hold the vented bay',
 		'291 ± 8 N',
 		'joined until the main opened at 200 m'
