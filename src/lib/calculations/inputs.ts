@@ -181,15 +181,21 @@ function readQuantityField(
 			return ok({ nominal: undefined, stored: null, varying: [], notes: [] });
 		}
 		quantity = stated(field.default.text, field);
-		notes.push(`${label}: ${field.default.text} is assumed (${field.default.origin}).`);
+		const spread = field.spread && !isSpread(quantity) ? ` ± ${field.spread.text}` : '';
+		notes.push(`${label}: ${field.default.text}${spread} is assumed (${field.default.origin}).`);
+		if (field.spread && spread) quantity = withSpread(quantity, field.spread.text, field);
 	}
-	if (field.spread && quantity.plusMinus === undefined && quantity.low === undefined) {
+	if (field.spread && !isSpread(quantity)) {
 		quantity = withSpread(quantity, field.spread.text, field);
 		notes.push(
 			`${label}: no uncertainty was given; ± ${field.spread.text} is assumed (${field.spread.origin}).`
 		);
 	}
 	const si = toSi(quantity, dimension);
+	if (si.plusMinus !== undefined && cannotBe(si.value - si.plusMinus, field))
+		notes.push(
+			`${label}: the plus-minus is larger than the value itself; values that cannot be are left out. Was a smaller one meant?`
+		);
 	const outside = [si.low ?? si.value, si.high ?? si.value].map((x) => beyond(x, field)).find(Boolean);
 	if (outside) return at(path, `${label}: ${outside}`);
 	const { range = {} } = field;
@@ -207,6 +213,12 @@ function readQuantityField(
 			: [{ path, label, distribution, standardDeviation: standardDeviation(si) }];
 	return ok({ nominal: si.value, stored: quantity, varying, notes });
 }
+
+const isSpread = (q: Quantity) => q.plusMinus !== undefined || q.low !== undefined;
+
+/** Below what this quantity can be at all, where that is 0: a mass, a length. */
+const cannotBe = (x: number, { range = {} }: QuantityField) =>
+	(range.above === 0 && x <= 0) || (range.min === 0 && x < 0);
 
 /** A default that the program states; one that does not read is a programmer's mistake. */
 function stated(text: string, { dimension, unit }: QuantityField): Quantity {

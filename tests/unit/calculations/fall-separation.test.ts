@@ -264,6 +264,17 @@ describe('from where it lies to the height', () => {
 		);
 		expect(headline(100)).not.toContain('probability.');
 	});
+	it('says where a plus-minus is larger than the value, and notes one assumption once', () => {
+		const { notes } = run({
+			inputs: { pieces, wind, highestParting: '900 ± 1200 m' },
+			samples: 100
+		});
+		expect(notes.join(' ')).toMatch(
+			/Greatest height at which they may have parted: the plus-minus is larger than the value itself; values that cannot be are left out/
+		);
+		for (const label of ['Scatter of pieces that part at impact', 'True wind over the table'])
+			expect(notes.filter((note) => note.startsWith(label)).length).toBe(1);
+	});
 	it('warns where no height explains the place', () => {
 		const r = run({
 			inputs: { pieces, wind, highestParting: '300 m' },

@@ -52,29 +52,30 @@ export class OpenFile<F extends Investigation | VehicleFile> {
 	do(operation: string, args: unknown): Promise<Did> {
 		const asked = JSON.stringify([operation, args]);
 		if (asked === this.#last?.asked && Date.now() - this.#last.at < DOUBLE_PRESS_MS) return this.#last.did;
-		const did = this.#send('do', { operation, args }, (rev) => {
-			this.#done = [...this.#done, rev];
-			this.#undone = [];
-		});
+		const did = this.#send(
+			'do',
+			() => ({ operation, args }),
+			(rev) => {
+				this.#done = [...this.#done, rev];
+				this.#undone = [];
+			}
+		);
 		this.#last = { asked, at: Date.now(), did };
 		return did;
 	}
 
-	async undo(): Promise<Did> {
-		const rev = this.#done.at(-1);
-		if (rev === undefined)
-			return { ok: false, problems: [{ field: '', message: 'There is nothing to undo.' }] };
-		return this.#send('undo', { rev }, (made) => {
+	/** Each press takes back one more line, also when the press before is still on its way. */
+	undo(): Promise<Did> {
+		const body = () => lastOf(this.#done, 'There is nothing to undo.');
+		return this.#send('undo', body, (made) => {
 			this.#done = this.#done.slice(0, -1);
 			this.#undone = [...this.#undone, made];
 		});
 	}
 
-	async redo(): Promise<Did> {
-		const rev = this.#undone.at(-1);
-		if (rev === undefined)
-			return { ok: false, problems: [{ field: '', message: 'There is nothing to redo.' }] };
-		return this.#send('undo', { rev }, (made) => {
+	redo(): Promise<Did> {
+		const body = () => lastOf(this.#undone, 'There is nothing to redo.');
+		return this.#send('undo', body, (made) => {
 			this.#undone = this.#undone.slice(0, -1);
 			this.#done = [...this.#done, made];
 		});
@@ -82,10 +83,14 @@ export class OpenFile<F extends Investigation | VehicleFile> {
 
 	/** Takes back any one line of the history; undo on this page then takes that back. */
 	takeBack(rev: number): Promise<Did> {
-		return this.#send('undo', { rev }, (made) => {
-			this.#done = [...this.#done, made];
-			this.#undone = [];
-		});
+		return this.#send(
+			'undo',
+			() => ({ rev }),
+			(made) => {
+				this.#done = [...this.#done, made];
+				this.#undone = [];
+			}
+		);
 	}
 
 	/** Takes over what the server has, after another page or person changed it. */
@@ -94,11 +99,18 @@ export class OpenFile<F extends Investigation | VehicleFile> {
 		this.file = file;
 	}
 
-	#send(verb: 'do' | 'undo', body: Record<string, unknown>, remember: (rev: number) => void): Promise<Did> {
+	/** @param body  what is asked, once those before it are done; words where there is nothing to ask */
+	#send(
+		verb: 'do' | 'undo',
+		body: () => Record<string, unknown> | string,
+		remember: (rev: number) => void
+	): Promise<Did> {
 		// What was taken back can be done again at once: that is no double press.
 		if (verb === 'undo') this.#last = null;
 		const typedAt = this.typedAt;
 		const job = this.#queue.then(async (): Promise<Did> => {
+			const sent = body();
+			if (typeof sent === 'string') return { ok: false, problems: [{ field: '', message: sent }] };
 			if (!(await worker.ask()))
 				return this.#refuse([{ field: 'who', message: 'Say who you are; then try again.' }]);
 			this.saving = { state: 'saving' };
@@ -108,7 +120,7 @@ export class OpenFile<F extends Investigation | VehicleFile> {
 				const response = await fetch(`${this.#address}/${verb}`, {
 					method: 'POST',
 					headers: { 'content-type': 'application/json' },
-					body: JSON.stringify({ ...body, who: worker.name, baseRev: typedAt ?? this.rev, key })
+					body: JSON.stringify({ ...sent, who: worker.name, baseRev: typedAt ?? this.rev, key })
 				});
 				answer = (await response.json()) as Answer;
 			} catch {
@@ -142,6 +154,11 @@ export class OpenFile<F extends Investigation | VehicleFile> {
 		return { ok: false, problems };
 	}
 }
+
+const lastOf = (revisions: readonly number[], nothing: string) => {
+	const rev = revisions.at(-1);
+	return rev === undefined ? nothing : { rev };
+};
 
 /**
  * What the server answers to 'do' and 'undo'. `meanwhile` is what others changed since the page was loaded, `current`
