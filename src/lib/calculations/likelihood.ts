@@ -197,6 +197,10 @@ export const outOf100 = (part: number) =>
 			? 'more than 99 of 100'
 			: `${Math.round(100 * part)} of 100`;
 
+/** The same beneath the name of a row of a figure, where room is short. */
+export const outOf100Short = (part: number) =>
+	part < 0.005 ? '< 1 of 100' : part > 0.995 ? '> 99 of 100' : outOf100(part);
+
 function share(below: number, place: boolean, trials: string): string {
 	const [less, more] = place
 		? ['as near or nearer', 'as far or farther']

@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { deploymentCharge } from '$lib/calculations/deployment-charge/deployment-charge';
 import { runCalculation, type Request } from '$lib/calculations/run';
+import { drawFigure } from '$lib/report/figure-drawing';
 import { partingSpeedsMS, pinsSheared, separationEnergyJ } from '$lib/physics/charge';
 
 const bay = { charge: '1.5 g', bore: '98 mm', volume: '3 L', pin: '#2-56', pins: '3' };
@@ -27,7 +28,7 @@ describe('did it part', () => {
 		expect(outputs['pressure']!.low90).toBeGreaterThan(15_000);
 		expect(outputs['pressure']!.label).toBe('Pressure above the air outside');
 		expect(statements[0]).toMatch(
-			/parts in \d\d of 100 firings as built.*Cold gas does not, the trade’s value parts it/
+			/parts in \d\d of 100 firings as built.*It parts with the value that the trade takes for the gas, and with no heat lost, but not with cold gas\.$/
 		);
 	});
 	it('says so where even the coldest gas does, or no heat lost does not', () => {
@@ -54,6 +55,16 @@ describe('did it part', () => {
 			run({ ...bay, bore, volume, charge }).outputs['force']!.nominal!;
 		expect(force('196 mm', '12 L', '6 g') / force('98 mm', '3 L', '1.5 g')).toBeCloseTo(4, 9);
 	});
+	it('says where only the hottest gas does', () => {
+		expect(run({ ...bay, pinShear: '100 ± 0 MPa', friction: '290 ± 0 N' }).statements[0]).toMatch(
+			/parts only if the gas loses no heat: not with the value that the trade takes/
+		);
+	});
+	it('the rows of its figure fit even a narrow page', () => {
+		expect(drawFigure(run(bay).figure!, { width: 320 })).toMatch(
+			/>All samples<.*>All heat lost<.*>Trade’s value<.*>No heat lost</
+		);
+	});
 	it('a sealed bay adds the air it brought up', () => {
 		const pressure = (more: Record<string, string>) => run({ ...bay, ...more }).outputs['pressure']!.nominal!;
 		const added = pressure({ bay: 'sealed', height: '2000 m' }) - pressure({ height: '2000 m' });
@@ -74,6 +85,53 @@ describe('did it part', () => {
 		expect(outputs['apart']!.nominal).toBeCloseTo(9.107, 2);
 		expect(outputs['energy']!.nominal).toBeCloseTo(55.29, 1);
 		expect(outputs['speedA']!.nominal).toBeCloseTo(6.07, 2);
+	});
+});
+
+describe('enough force, too little work', () => {
+	const short = {
+		charge: '0.4 g',
+		bore: '100 mm',
+		volume: '1 L',
+		worth: '110 kJ/kg',
+		pin: '#2-56',
+		pins: '2',
+		friction: '10 N'
+	};
+	const joint = { stroke: '150 mm', massA: '1 kg', massB: '2 kg' };
+	it('parts by force alone while the engaged length is not known', () => {
+		expect(run(short).statements[0]).toMatch(/parts in 9\d of 100/);
+	});
+	it('with it, it shears the pins but stops inside: nothing says that it parts', () => {
+		const { outputs, statements, figure, series } = run({ ...short, ...joint });
+		expect(outputs['apart']!.nominal).toBe(0);
+		expect(outputs['energy']!.high90).toBe(0);
+		expect((series as { parted: number }).parted).toBeLessThan(0.03);
+		expect(statements.join(' ')).toMatch(
+			/parts in [1-3] of 100 firings .* In 9\d of 100 it shears the pins but stops inside the joint/
+		);
+		expect(figure!.title).toMatch(
+			/parts the joint in [1-3] of 100 firings; in 9\d of 100 it shears the pins but stops/
+		);
+		expect(warnings({ ...short, ...joint })).toMatch(/stops inside the joint.*Speed and energy are none/);
+		expect(warnings({ ...short, ...joint })).not.toMatch(/The speed is a bound/);
+	});
+	it('the likelihood follows', () => {
+		const density = (flight: string, more: Record<string, string> = {}) =>
+			run({ ...short, ...joint }, { observed: { flight, ...more } }).likelihoods![0]!.density;
+		expect(density('parted')).toBeLessThan(0.05);
+		expect(density('held')).toBeGreaterThan(0.95);
+		expect(density('held', { sheared: '2' })).toBeGreaterThan(0.85);
+		expect(density('parted', { sheared: '2' })).toBeLessThan(0.05);
+		expect(density('held', { ground: 'parted' })).toBeLessThan(0.05);
+	});
+	it('a joint that does come out has a speed, one that stops inside has none', () => {
+		const { outputs, series } = run({ ...short, ...joint, worth: '60 to 200 kJ/kg' });
+		const { parted, stalled } = series as { parted: number; stalled: number };
+		expect(parted).toBeGreaterThan(0.15);
+		expect(stalled).toBeGreaterThan(0.5);
+		expect(outputs['apart']!.low90).toBe(0);
+		expect(outputs['apart']!.high90).toBeGreaterThan(1);
 	});
 });
 
@@ -150,6 +208,11 @@ describe('what the trade gets wrong is a warning, or cannot be entered', () => {
 			'cold, damp, brittle, soft wall, length',
 			bay,
 			/stronger cold and dry.*30 % and more.*brittle.*length does not count.*soft or thin wall/
+		],
+		[
+			'more than a bay bears',
+			{ ...bay, charge: '5 g', volume: '0.05 L' },
+			/1\d\d bar is more than.*about 10 bar \(common practice, no source\).*gives way first/
 		],
 		['a single pin', { ...bay, pins: '1' }, /sections cock and jam/],
 		['a rod for a screw', { ...bay, pin: 'rod', rod: '2 mm' }, /a screw does not, choose it by its thread/],

@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { impact } from '$lib/calculations/impact/impact';
 import { runCalculation, type Request } from '$lib/calculations/run';
 import { meanDecelerationMS2 } from '$lib/physics/impact';
+import { drawFigure } from '$lib/report/figure-drawing';
 
 type Inputs = Request['inputs'];
 const hit = { mass: '8 kg', speed: '22 m/s', crush: '120 mm', penetration: '0 mm' };
@@ -86,6 +87,7 @@ describe('which damage needs more than that', () => {
 		expect(outputs['share of Tray']!.nominal).toBeGreaterThan(1);
 		expect(figure!.title).toBe('The impact was hardly enough for Rail guide');
 		expect(figure!.layers.some((l) => l.kind === 'rows' && l.rows.length === 3)).toBe(true);
+		expect(drawFigure(figure!, { width: 320 })).toMatch(/>enough: &gt; 99 of 100<.*>enough: &lt; 1 of 100</);
 	});
 	it('without a way to stop, what needs a deceleration is said to be unknown', () => {
 		const { crush: _c, penetration: _p, ...bare } = hit;

@@ -53,7 +53,12 @@ describe('the pull', () => {
 	it('says what a longer line would do, in words and in the figure', () => {
 		const { statements, figure, outputs } = run({ ...line, strength: '500 N' });
 		expect(statements.join(' ').replace(/\u202f/g, ' ')).toMatch(
-			/612 N; that is more than the weakest link bears in \d\d of 100.*make it 433 N; what is there would just bear it at 9\.0 m/
+			/612 N; that is more than the weakest link bears in \d\d of 100.*make it 433 N; at 9\.0 m it would still break in about half of such pulls/
+		);
+		const there = run({ ...line, strength: '500 N', length: '9.0 m' }).series as { broken: number };
+		expect(Math.abs(there.broken - 0.5)).toBeLessThan(0.1);
+		expect(figure!.title.replace(/\u202f/g, ' ')).toMatch(
+			/^It pulls with about \d+ N and breaks something in \d\d of 100 pulls; twice the length would make it \d+ N$/
 		);
 		const median = figure!.layers.find((l) => l.kind === 'line')!;
 		expect(median.kind === 'line' && median.points.at(-1)![1]).toBeCloseTo(outputs['force']!.median / 2, 6);

@@ -5,45 +5,68 @@ import type { Figure, Row } from '../figure';
 import { outOf100 } from '../likelihood';
 import { evidence } from './evidence';
 import { INPUTS, ROD, type Inputs } from './inputs';
-import { areaOf, holdingOf, jointUnder, partingOf, pinsOf, riseOf } from './joint';
+import { areaOf, holdingOf, jointUnder, meanJointUnder, partingOf, pinsOf, riseOf } from './joint';
 
 const newtons = (n: number) => formatSi(n, 'force', { unit: 'N', figures: 3 });
 const kpa = (p: number) => formatSi(p, 'pressure', { unit: 'kPa', figures: 3 });
 
 const BRACKET = [
-	{ id: 'cold', label: 'Cold gas, all heat lost', worth: POWDER_J_PER_KG.cold },
-	{ id: 'trade', label: 'The value that the trade takes', worth: POWDER_J_PER_KG.trade },
-	{ id: 'adiabatic', label: 'No heat lost: a bound', worth: POWDER_J_PER_KG.adiabatic }
+	{ id: 'cold', label: 'Cold gas, all heat lost', short: 'All heat lost', worth: POWDER_J_PER_KG.cold },
+	{
+		id: 'trade',
+		label: 'The value that the trade takes',
+		short: 'Trade’s value',
+		worth: POWDER_J_PER_KG.trade
+	},
+	{ id: 'adiabatic', label: 'No heat lost: a bound', short: 'No heat lost', worth: POWDER_J_PER_KG.adiabatic }
 ] as const;
 
 /** Under this, heat loss and the igniter decide. */
 const SMALL_CHARGE_KG = 0.3e-3;
+/** Above this a bay gives way before its joint; common practice, no source. */
+const BURSTS_PA = 1e6;
 /** Nylon's tensile strength begins here; its shear strength ends below. */
 const TENSILE_NYLON_PA = 70e6;
+
+interface Series {
+	parted: number;
+	stalled: number;
+}
+
+const stopsInside = (x: Inputs) =>
+	`${pinsOf(x) > 0 ? 'shears the pins' : 'moves the joint'} but stops inside the joint`;
+
+/** Which of the three values for black powder part the joint: a hotter one does wherever a colder one does. */
+function bracketWords(x: Inputs): string {
+	if (x.substance !== 'black-powder') return '';
+	const [cold, trade, adiabatic] = BRACKET.map(({ worth }) => meanJointUnder(x, riseOf(x, 1, worth)).parted);
+	if (cold) return ' Even the coldest gas parts it.';
+	if (trade)
+		return ' It parts with the value that the trade takes for the gas, and with no heat lost, but not with cold gas.';
+	return adiabatic
+		? ' It parts only if the gas loses no heat: not with the value that the trade takes, nor with cold gas.'
+		: ' Even without any loss of heat it does not part.';
+}
 
 function* chances({ nominal: x, samples, random }: AdditionContext<Inputs>): Generator<void, Addition> {
 	const pins = random('pins');
 	let parted = 0;
+	let stalled = 0;
 	for (const [i, s] of samples.entries()) {
-		if (jointUnder(s, riseOf(s), pins).parted) parted++;
+		const outcome = jointUnder(s, riseOf(s), pins);
+		if (outcome.parted) parted++;
+		if (outcome.stalled) stalled++;
 		if (i % 500 === 499) yield;
 	}
 	const share = parted / samples.length;
-	const verdict = (worth: number) =>
-		riseOf(x, 1, worth) * areaOf(x) > holdingOf(x) ? 'parts it' : 'does not';
-	const all = BRACKET.map(({ worth }) => verdict(worth));
-	const bracket =
-		x.substance !== 'black-powder'
-			? ''
-			: new Set(all).size === 1
-				? all[0] === 'parts it'
-					? ' Even the coldest gas parts it.'
-					: ' Even without any loss of heat it does not.'
-				: ` Cold gas ${all[0]}, the trade’s value ${all[1]}, no heat lost ${all[2]}.`;
+	const stops = stalled / samples.length;
 	return {
-		series: { parted: share },
+		series: { parted: share, stalled: stops } satisfies Series,
 		statements: [
-			`The joint parts in ${outOf100(share)} firings as built: what holds it is about ${newtons(holdingOf(x))}.${bracket}`
+			`The joint parts in ${outOf100(share)} firings as built: what holds it is about ${newtons(holdingOf(x))}.${bracketWords(x)}`,
+			...(stops >= 0.005
+				? [`In ${outOf100(stops)} it ${stopsInside(x)}: the gas has no work left over the engaged length.`]
+				: [])
 		]
 	};
 }
@@ -51,9 +74,15 @@ function* chances({ nominal: x, samples, random }: AdditionContext<Inputs>): Gen
 function figure({ nominal: x, outputs, series }: FigureContext<Inputs>): Figure {
 	const force = outputs['force']!;
 	const holding = outputs['holding']!;
-	const at = BRACKET.map(({ label, worth }): Row => ({ label, value: riseOf(x, 1, worth) * areaOf(x) }));
+	const { parted, stalled } = series as Series;
+	const at = BRACKET.map(({ short, worth }): Row => ({
+		label: short,
+		value: riseOf(x, 1, worth) * areaOf(x)
+	}));
 	return {
-		title: `This charge as built parts the joint in ${outOf100((series as { parted: number }).parted)} firings`,
+		title: `This charge as built parts the joint in ${outOf100(parted)} firings${
+			stalled >= 0.005 ? `; in ${outOf100(stalled)} it ${stopsInside(x)}` : ''
+		}`,
 		x: { label: 'Force on the bulkhead', unit: 'N', min: 0 },
 		y: { label: 'What is taken for the gas', unit: '1' },
 		layers: [
@@ -110,7 +139,16 @@ function limits(x: Inputs): string[] {
 		holes.push(
 			`${formatSi(x.pinShear!, 'pressure', { unit: 'MPa', figures: 2 })} is a tensile strength for nylon; in shear it bears about 0.6 of that.`
 		);
-	if (partingOf(x, riseOf(x)))
+	const { stalled } = meanJointUnder(x, riseOf(x));
+	if (stalled)
+		holes.push(
+			`With the values as given it ${stopsInside(x)}: as the gas expands, the air outside and friction take more than it gives. Speed and energy are none.`
+		);
+	if (riseOf(x) > BURSTS_PA)
+		holes.push(
+			`${formatSi(riseOf(x), 'pressure', { unit: 'bar', figures: 2 })} is more than bays are built for: above about 10 bar (common practice, no source) a tube or bulkhead gives way first, and the numbers here mean little.`
+		);
+	if (partingOf(x, riseOf(x))?.energy)
 		holes.push(
 			'The speed is a bound: gas leaves as soon as the joint opens, and drag and trapped air take their part. Do not add it to a parachute’s load: it loads the tether, see there.'
 		);
@@ -122,7 +160,7 @@ export const deploymentCharge = defineCalculation({
 	title: 'What a deployment charge did',
 	question:
 		'Was the pressure of this charge enough to part the joint, how surely, and how fast did the sections part?',
-	version: 1,
+	version: 2,
 	inputs: INPUTS,
 	outputs: [
 		{ id: 'ratio', label: 'Force over what holds the joint', dimension: 'ratio', unit: '1', main: true },

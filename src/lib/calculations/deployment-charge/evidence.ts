@@ -3,7 +3,7 @@ import { formatSi } from '$lib/quantity/format';
 import type { Evidence, Observation, QuantityField } from '../calculation';
 import { NONE_OF_THESE } from '../likelihood';
 import type { Inputs } from './inputs';
-import { groundRiseOf, jointUnder, partingOf, pinsOf, riseOf } from './joint';
+import { jointUnder, partingOf, pinsOf, riseOf } from './joint';
 
 /** What each observation is about, by its member. */
 const PARTED = 0;
@@ -44,15 +44,18 @@ function predicted(
 		stronger === 1 ? x : { ...x, friction: x.friction * stronger, pinShear: (x.pinShear ?? 0) * stronger };
 	const flight = jointUnder(joint, rise, random);
 	return observations.map((o) => {
-		if (o.kind !== 'outcome') return flight.parted ? (partingOf(joint, rise)?.apart ?? 0) : 0;
+		if (o.kind !== 'outcome') return partingOf(joint, rise, flight)?.apart ?? 0;
 		if (o.member === GROUND) return onGround(x, o, random);
 		if (o.member === PINS) return flight.sheared === o.happened ? 1 : 0;
 		return flight.parted === (o.happened === 1) ? 1 : 0;
 	});
 }
 
-const onGround = (x: Inputs, { happened }: { happened?: number }, random: Random) =>
-	jointUnder(x, groundRiseOf(x), random).parted === (happened === 1) ? 1 : 0;
+/** On the ground no air is shut in, and the air outside is the ground's. */
+function onGround(x: Inputs, { happened }: { happened?: number }, random: Random) {
+	const ground = { ...x, height: 0 };
+	return jointUnder(ground, riseOf(ground), random).parted === (happened === 1) ? 1 : 0;
+}
 
 const outcome = (label: string, among: number, member: number, happened: number): Observation => ({
 	kind: 'outcome',
@@ -103,10 +106,13 @@ export const evidence: Evidence<Inputs> = {
 			if (pins === 0) return 'without pins none can be found sheared: leave it blank';
 			if (flight === 'parted' && sheared < pins)
 				return 'if the joint parted, every pin sheared or tore out; count those too, or say that it did not part';
-			if (flight === 'held' && sheared === pins)
-				return 'with every pin gone the joint was free: say that it parted, or leave that blank';
+			if (flight === 'held' && sheared === pins && x.stroke === undefined)
+				return 'with every pin gone the joint was free: say that it parted, leave that blank, or give the masses and the engaged length, over which it may have stopped';
 			out.push(outcome(`${sheared} of ${pins} pins would shear`, pins + 1, PINS, sheared));
-		} else if (flight === 'parted' || flight === 'held')
+		}
+		// With a pin left the joint held; with none left it can still stop inside, where its length is known.
+		const open = sheared === undefined || (sheared === pins && x.stroke !== undefined);
+		if (open && (flight === 'parted' || flight === 'held'))
 			out.push(
 				outcome(
 					flight === 'parted' ? 'the joint would part' : 'the joint would not part',

@@ -9,6 +9,9 @@ import { loadsOf, peakLoad } from './opening';
 const newtons = (n: number) => formatSi(n, 'force', { unit: 'N', figures: 3 });
 const speed = (v: number) => formatSi(v, 'speed', { unit: 'm/s', figures: 3 });
 
+/** Share of the load with gravity that the closed form without it must reach to be called safe. */
+const GRAVITY_MATTERS_LITTLE = 0.95;
+
 function figure({ nominal: x, outputs }: FigureContext<Inputs>): Figure {
 	const top = 1.6 * Math.max(x.speed, loadsOf(x).steadySpeed);
 	const speeds = Array.from({ length: 33 }, (_, i) => ((i + 2) / 34) * top);
@@ -56,15 +59,23 @@ function limits(x: Inputs): string[] {
 	const ungravity = o.closedForm / x.overshoot;
 	if (ungravity < 0.85 * o.filling)
 		out.push(
-			`The closed form without gravity would give ${newtons(ungravity)} before over-inflation instead of ${newtons(o.filling)}: at low speed downward it is up to 40 % low.`
+			`The closed form leaves out gravity: before over-inflation it would give ${newtons(ungravity)} instead of ${newtons(o.filling)}, ${Math.round(100 * (1 - ungravity / o.filling))} % low. The load that falls on while the canopy fills pulls harder.`
 		);
 	if (o.peakAt < 1)
 		out.push(
-			`The peak comes at ${Math.round(100 * o.peakAt)} % of the filling time, before the canopy can over-inflate: how much of Cx applies is not known, and all of it (the closed form gives ${newtons(o.closedForm)}) is on the safe side. Each sample takes a share of it, evenly.`
+			`The peak comes at ${Math.round(100 * o.peakAt)} % of the filling time, before the canopy can over-inflate: how much of Cx applies is not known. Each sample takes a share of it, evenly: none gives ${newtons(peakLoad(x, o, 0))}, all of it ${newtons(peakLoad(x, o, 1))}. ${
+				o.closedForm >= GRAVITY_MATTERS_LITTLE * peakLoad(x, o, 1) && o.closedForm > peakLoad(x, o, 0.5)
+					? `The closed form takes all of it: its ${newtons(o.closedForm)} is on the safe side.`
+					: `The closed form, ${newtons(o.closedForm)}, takes all of it but leaves out gravity; the result counts gravity and half of it. The closed form is no bound here.`
+			}`
 		);
 	if (x.speed < o.steadySpeed)
 		out.push(
-			`It comes in slower than the ${speed(o.steadySpeed)} at which it sinks under the open canopy: there is no opening shock to speak of, the load grows to the weight of ${newtons(x.mass * G)}.`
+			`It comes in slower than the ${speed(o.steadySpeed)} at which it sinks under the open canopy: there is no opening shock to speak of, the load ${
+				peakLoad(x, o, 0.5) > 1.1 * x.mass * G
+					? `comes from what it falls meanwhile, and ends as the weight of`
+					: 'grows to the weight of'
+			} ${newtons(x.mass * G)}.`
 		);
 	if (x.fillingTime === undefined)
 		out.push(

@@ -23,7 +23,9 @@ function* chances({ nominal, samples }: AdditionContext<Inputs>): Generator<void
 		statements: [
 			`It pulls with about ${newtons(forceN)}; that is more than the weakest link bears in ${outOf100(broken / samples.length)} such pulls.`,
 			`Twice the length, or a line that stretches twice as far, would make it ${newtons(forceN / Math.SQRT2)}${
-				longer > nominal.length ? `; what is there would just bear it at ${metres(longer)}` : ''
+				longer > nominal.length
+					? `; at ${metres(longer)} it would still break in about half of such pulls`
+					: ''
 			}.`
 		]
 	};
@@ -35,7 +37,7 @@ function figure({ nominal: x, outputs, series }: FigureContext<Inputs>): Figure 
 	// At one speed and one kind of line the force goes as one over the root of the length.
 	const scale = lengths.map((l) => Math.sqrt(x.length / l));
 	return {
-		title: `About ${newtons(force.median)}; with twice the length ${newtons(force.median / Math.SQRT2)}. As it is, something breaks in ${outOf100((series as { broken: number }).broken)} pulls`,
+		title: `It pulls with about ${newtons(force.median)} and breaks something in ${outOf100((series as { broken: number }).broken)} pulls; twice the length would make it ${newtons(force.median / Math.SQRT2)}`,
 		x: { label: 'Length of the line', unit: 'm', min: 0 },
 		y: { label: 'Peak force', unit: 'N', min: 0 },
 		layers: [
