@@ -197,9 +197,9 @@ export const outOf100 = (part: number) =>
 			? 'more than 99 of 100'
 			: `${Math.round(100 * part)} of 100`;
 
-/** The same beneath the name of a row of a figure, where room is short. */
-export const outOf100Short = (part: number) =>
-	part < 0.005 ? '< 1 of 100' : part > 0.995 ? '> 99 of 100' : outOf100(part);
+/** The same, '33 %', beneath the name of a row of a figure, where room is short. */
+export const percentOf = (part: number) =>
+	part < 0.005 ? '< 1 %' : part > 0.995 ? '> 99 %' : `${Math.round(100 * part)} %`;
 
 function share(below: number, place: boolean, trials: string): string {
 	const [less, more] = place

@@ -2,7 +2,7 @@ import { marginOfSafety } from '$lib/physics/structure';
 import { formatSi } from '$lib/quantity/format';
 import { defineCalculation, type Addition, type AdditionContext, type FigureContext } from '../calculation';
 import type { Figure } from '../figure';
-import { outOf100, outOf100Short } from '../likelihood';
+import { outOf100, percentOf } from '../likelihood';
 import { evidence } from './evidence';
 import { INPUTS, type Inputs } from './inputs';
 import { limits } from './limits';
@@ -76,7 +76,7 @@ function figure({ nominal, outputs, series }: FigureContext<Inputs>): Figure {
 				label: 'load path',
 				links: links.map(({ label, overloaded }, i) => ({
 					label,
-					note: `fails: ${outOf100Short(overloaded)}`,
+					note: `fails in ${percentOf(overloaded)}`,
 					value: margins[i]!.median,
 					low: margins[i]!.low90,
 					high: margins[i]!.high90

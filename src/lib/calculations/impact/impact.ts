@@ -2,7 +2,7 @@ import { equivalentDropM } from '$lib/physics/impact';
 import { formatSi } from '$lib/quantity/format';
 import { defineCalculation, type Addition, type AdditionContext, type FigureContext } from '../calculation';
 import type { Figure, Point } from '../figure';
-import { outOf100, outOf100Short } from '../likelihood';
+import { outOf100, percentOf } from '../likelihood';
 import { evidence } from './evidence';
 import { INPUTS, type Inputs } from './inputs';
 import { nameOf, peakFactor, shareOf, speedOf, stopOf, wayOf } from './stop';
@@ -70,7 +70,7 @@ function figure({ nominal: x, outputs, series }: FigureContext<Inputs>): Figure 
 						const o = outputs[`share of ${label}`]!;
 						return {
 							label,
-							note: `enough: ${outOf100Short(share)}`,
+							note: `enough in ${percentOf(share)}`,
 							value: o.median,
 							low: o.low90,
 							high: o.high90
