@@ -225,7 +225,7 @@ function layers(figure: Figure, f: Frame): string {
 			f.labels.keepFree(x - 7, y - 7, 14, 14);
 		}
 	const words = ['point', 'rule', 'line', 'band', 'region'].flatMap((kind) =>
-		figure.layers.filter((layer) => layer.kind === kind).map((layer) => label(layer, f))
+		figure.layers.filter((layer) => layer.kind === kind).map((layer) => label(layer, f, figure.layers))
 	);
 	return `<defs><clipPath id="${clip}"><rect x="${r(f.left)}" y="${r(f.top)}" width="${r(f.right - f.left)}" height="${r(f.bottom - f.top)}"/></clipPath></defs><g clip-path="url(#${clip})">${shapes}</g>${words.join('')}`;
 }
@@ -274,7 +274,14 @@ function shape(layer: Layer, index: number, f: Frame): string {
 	}
 }
 
-function label(layer: Layer, f: Frame): string {
+function label(layer: Layer, f: Frame, all: readonly Layer[]): string {
+	/** Rings of the regions that this layer is not. */
+	const others =
+		layer.kind === 'region'
+			? all.flatMap((one) =>
+					one.kind === 'region' && one !== layer ? [one.polygons.map((ring) => ring.map(f.at))] : []
+				)
+			: [];
 	const put = (point: Point | undefined, gap: number, bold = false) =>
 		point && layer.label ? f.labels.put(point, [{ text: layer.label, bold }], gap) : '';
 	switch (layer.kind) {
@@ -297,13 +304,19 @@ function label(layer: Layer, f: Frame): string {
 		}
 		case 'region': {
 			const rim = layer.polygons.flat().map(f.at);
-			const [low, high, west, east] = [
-				rim.reduce((a, b) => (b[1] > a[1] ? b : a), rim[0]!),
-				rim.reduce((a, b) => (b[1] < a[1] ? b : a), rim[0]!),
-				rim.reduce((a, b) => (b[0] < a[0] ? b : a), rim[0]!),
-				rim.reduce((a, b) => (b[0] > a[0] ? b : a), rim[0]!)
+			const far = (further: (a: Point, b: Point) => boolean) =>
+				rim.reduce((best, point) => (further(point, best) ? point : best), rim[0]!);
+			const ends = [
+				far((a, b) => a[1] > b[1]),
+				far((a, b) => a[0] > b[0]),
+				far((a, b) => a[0] < b[0]),
+				far((a, b) => a[1] < b[1])
 			];
-			for (const point of rim.length === 0 ? [] : [low, east, west, high]) {
+			// A name inside another region would be taken for that one's.
+			const alone = (point: Point) => !others.some((rings) => rings.some((ring) => isInside(point, ring)));
+			const along = rim.filter((_, i) => i % Math.max(1, Math.floor(rim.length / 24)) === 0);
+			const places = [...ends, ...along].filter(alone);
+			for (const point of rim.length === 0 ? [] : [...places, ...ends]) {
 				const drawn = put(point, 6);
 				if (drawn) return drawn;
 			}
@@ -319,6 +332,16 @@ function label(layer: Layer, f: Frame): string {
 		case 'rows':
 			return '';
 	}
+}
+
+/** Even-odd rule. */
+function isInside([x, y]: Point, ring: readonly Point[]): boolean {
+	let is = false;
+	for (const [i, [x1, y1]] of ring.entries()) {
+		const [x0, y0] = ring.at(i - 1)!;
+		if (y0 > y !== y1 > y && x < x0 + ((y - y0) / (y1 - y0)) * (x1 - x0)) is = !is;
+	}
+	return is;
 }
 
 const inside = ([x, y]: Point, f: Frame): Point => [

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { Figure } from '$lib/calculations/figure';
+import type { Figure, Layer, Point } from '$lib/calculations/figure';
 import { figureCsv } from '$lib/report/figure-csv';
 import { drawFigure } from '$lib/report/figure-drawing';
 import { PRINTED, THEMED } from '$lib/report/palette';
@@ -159,6 +159,34 @@ describe('a plan', () => {
 		expect(new Set(patterns.map((m) => m[1])).size).toBe(2);
 		expect(new Set(patterns.map((m) => m[2])).size).toBe(2);
 		expect(texts(svg)).toEqual(expect.arrayContaining(['as planned, 90 %', 'drogue only, 90 %', 'found']));
+	});
+
+	it('does not set the name of a region inside another one', () => {
+		const region = (label: string, polygon: Point[], hatch: number): Layer => ({
+			kind: 'region',
+			label,
+			polygons: [polygon],
+			hatch,
+			strong: true
+		});
+		const box = (x: number, y: number, w: number, h: number): Point[] => [
+			[x, y],
+			[x + w, y],
+			[x + w, y + h],
+			[x, y + h]
+		];
+		// The lowest and the easternmost end of the small one lie in the wide one.
+		const drawn = drawFigure(
+			{
+				...plan,
+				layers: [region('wide', box(0, 0, 400, 200), 0), region('small', box(100, 100, 60, 250), 1)]
+			},
+			{ palette: PRINTED, width: 700, id: 'q' }
+		);
+		const rings = [...drawn.matchAll(/<path d="(M[^"]*Z)"/g)].map((m) => numbersOf(m[1]!));
+		const top = Math.min(...rings[0]!.filter((_, i) => i % 2 === 1));
+		const y = Number(/<text x="[\d.]+" y="([\d.]+)"[^>]*>small</.exec(drawn)![1]);
+		expect(y).toBeLessThan(top);
 	});
 });
 
