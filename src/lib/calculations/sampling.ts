@@ -66,7 +66,13 @@ export function drawSamples(
 			drawn.failures.reason = result.ok ? 'the model gives no number' : result.error;
 			return;
 		}
-		// Every sample has the outputs of the nominal run, in its order: which they are hangs on the inputs given.
+		// A sample has the outputs of the nominal run, in its order; one that crosses to where other outputs exist cannot be set beside it.
+		if (result.value.length !== columns.length) {
+			drawn.failures.count++;
+			drawn.failures.reason =
+				'they cross a limit beyond which other results are given than for the values as typed';
+			return;
+		}
 		columns.forEach((column, k) => (column.values[drawn.xs.length] = result.value[k]!.value));
 		drawn.xs.push(sample);
 	}

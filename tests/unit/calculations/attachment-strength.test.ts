@@ -69,6 +69,57 @@ describe('the path', () => {
 	});
 });
 
+describe('a warm joint', () => {
+	const glued = [
+		{ ...rim, name: 'Glue', lapStrength: '10 MPa' },
+		{ name: 'Swivel', strength: '1400 N' }
+	];
+	it('has no margin, nor has its path, and the answer says what to do', () => {
+		const { outputs, statements, figure, warnings: said } = run(glued, { temperature: '200 °C' });
+		expect(Object.keys(outputs).sort()).toEqual(['margin of Swivel', 'strength of Swivel']);
+		expect(statements.join(' ').replace(/\u202f/g, ' ')).toMatch(
+			/^Swivel is the weakest link of those whose strength is known.*more than some of these bears.*Glue: its strength at 200 °C is not known: type the strength measured there/
+		);
+		expect(said.join(' ')).toMatch(/Glue: its strength at 200/);
+		expect(figure!.title).toMatch(/Glue not known when so warm/);
+		const chain = figure!.layers.find((l) => l.kind === 'chain')!;
+		expect(chain.kind === 'chain' && chain.links.map(({ label }) => label)).toEqual(['Swivel']);
+	});
+	it.each([
+		[rim, '59 °C', true],
+		[rim, '61 °C', false],
+		[bay, '49 °C', true],
+		[bay, '51 °C', false],
+		[{ ...nut, female: 'printed' }, '51 °C', false],
+		[{ ...bulkhead, material: 'printed' }, '51 °C', false],
+		[nut, '200 °C', true],
+		[{ ...rim, holdsAt: 'here' }, '200 °C', true]
+	])('%j at %s: strength given %s', (link, temperature, given) => {
+		const { outputs } = run([{ ...link, name: 'A' }, glued[1]!], { temperature });
+		expect('margin of A' in outputs).toBe(given);
+		expect('pathStrength' in outputs).toBe(given);
+	});
+	it('whose temperature is uncertain leaves out what crosses the limit, and says so', () => {
+		const { outputs, warnings: said } = run(glued, { temperature: '55 ± 5 °C' });
+		expect('margin of Glue' in outputs).toBe(true);
+		expect(said.join(' ')).toMatch(/left out: they cross a limit/);
+	});
+	it.each<[string, Link[], Record<string, string>, Record<string, string> | undefined, RegExp]>([
+		['alone', [glued[0]!], { temperature: '70 °C' }, undefined, /Glue: its strength at 70.*is not known/],
+		['as evidence', glued, { temperature: '70 °C' }, { happened: 'held' }, /cannot be compared: Glue/],
+		[
+			'measured at a temperature not given',
+			[{ ...rim, holdsAt: 'here' }],
+			{},
+			undefined,
+			/give the temperature of the warmest joint/
+		]
+	])('refuses it %s', (_, links, inputs, observed, message) => {
+		const r = attempt(links, inputs, observed ? { observed } : {});
+		expect(r.ok ? 'accepted' : r.error.message).toMatch(message);
+	});
+});
+
 describe('as evidence: which link failed first', () => {
 	const links = [
 		{ name: 'Strong', strength: '2000 ± 50 N' },
@@ -156,7 +207,7 @@ describe('what a hand calculation gets wrong is a warning, or cannot be entered'
 			/peel, cleavage and a surface that was not abraded.*own layers first/
 		],
 		['adhesive beside a motor', rim, {}, /half their strength and more above 50 to 60 °C/],
-		['adhesive, warm', rim, { temperature: '70 °C' }, /half their strength/],
+		['adhesive, warm', rim, { temperature: '55 °C' }, /half their strength/],
 		['strength along the layers', bay, {}, /a data sheet’s is along them, and 0\.3 to 0\.8/],
 		['warm PLA', bay, {}, /PLA softens above about 50 °C/],
 		['knots and heat', webbing, {}, /a knot halves a line/],

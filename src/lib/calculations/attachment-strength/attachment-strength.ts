@@ -6,7 +6,7 @@ import { outOf100, percentOf } from '../likelihood';
 import { evidence } from './evidence';
 import { INPUTS, type Inputs } from './inputs';
 import { limits } from './limits';
-import { edgesOf, firstToFail, nameOf, sagOf, strengthsOf } from './links';
+import { edgesOf, firstToFail, isUnknown, nameOf, sagOf, strengthsOf, unknownWords } from './links';
 
 const newtons = (n: number) => formatSi(n, 'force', { unit: 'N', figures: 3 });
 
@@ -14,6 +14,8 @@ const newtons = (n: number) => formatSi(n, 'force', { unit: 'N', figures: 3 });
 interface Failures {
 	links: { label: string; overloaded: number; first: number }[];
 	any: number;
+	/** Links whose strength at their temperature is not known: left out. */
+	unknown: string[];
 }
 
 function* failures({ nominal, samples, random }: AdditionContext<Inputs>): Generator<void, Addition> {
@@ -30,6 +32,7 @@ function* failures({ nominal, samples, random }: AdditionContext<Inputs>): Gener
 		}
 		if (i % 500 === 499) yield;
 	}
+	const unknown = links.filter((_, i) => isUnknown(nominal, nominal.links[i]!));
 	for (const link of links) {
 		link.overloaded /= samples.length;
 		link.first /= samples.length;
@@ -37,33 +40,43 @@ function* failures({ nominal, samples, random }: AdditionContext<Inputs>): Gener
 	any /= samples.length;
 	const strengths = strengthsOf(nominal, () => 0.5);
 	const weakest = strengths.indexOf(Math.min(...strengths));
-	const series: Failures = { links, any };
+	const series: Failures = {
+		links: links.filter((link) => !unknown.includes(link)),
+		any,
+		unknown: unknown.map(({ label }) => label)
+	};
 	return {
 		series,
 		statements: [
-			`${links[weakest]!.label} is the weakest link: about ${newtons(strengths[weakest]!)} against a load of ${newtons(nominal.load)}.`,
-			`The load is more than some link of the path bears in ${outOf100(any)}${
-				any > 0 && links.length > 1
+			`${links[weakest]!.label} is the weakest link${unknown.length ? ' of those whose strength is known' : ''}: about ${newtons(strengths[weakest]!)} against a load of ${newtons(nominal.load)}.`,
+			`The load is more than some ${unknown.length ? 'of these' : 'link of the path'} bears in ${outOf100(any)}${
+				any > 0 && links.length - unknown.length > 1
 					? `; which would be first: ${links
 							.filter(({ first }) => first > 0)
 							.sort((a, b) => b.first - a.first)
 							.map(({ label, first }) => `${label} in ${outOf100(first)}`)
 							.join(', ')}`
 					: ''
-			}.`
+			}.`,
+			...unknown.map(
+				({ label }) => `${label}: ${unknownWords(nominal)} Without it neither it nor the path has a strength.`
+			)
 		]
 	};
 }
 
 function figure({ nominal, outputs, series }: FigureContext<Inputs>): Figure {
-	const { links, any } = series as Failures;
+	const { links, any, unknown } = series as Failures;
+	const gives = unknown.length
+		? `${unknown.join(', ')} not known when so warm`
+		: `the path gives way in ${outOf100(any)}`;
 	const margins = links.map(({ label }) => outputs[`margin of ${label}`]!);
 	const least = margins.reduce((a, b) => (b.median < a.median ? b : a));
 	return {
 		title:
 			least.median < 0
-				? `${least.of} does not have the margin asked for; the path gives way in ${outOf100(any)}`
-				: `Every link has its margin, ${least.of} the least; the path gives way in ${outOf100(any)}`,
+				? `${least.of} does not have the margin asked for; ${gives}`
+				: `Every ${unknown.length ? 'known ' : ''}link has its margin, ${least.of} the least; ${gives}`,
 		x: {
 			label: `Margin of safety (factor ${Number(nominal.factor.toPrecision(3))})`,
 			unit: '1'
@@ -91,7 +104,7 @@ export const attachmentStrength = defineCalculation({
 	title: 'Strength of an attachment',
 	question:
 		'Which link of the load path gives way first, with what margin, and could it have held this load?',
-	version: 1,
+	version: 2,
 	inputs: INPUTS,
 	outputs: [
 		{
@@ -140,14 +153,17 @@ export const attachmentStrength = defineCalculation({
 				return `${names[i]}: a crushing strength needs the diameter of the hole`;
 			if (l.hole !== undefined && !(l.hole < l.washer!))
 				return `${names[i]}: the hole must be smaller than the washer`;
+			if (l.holdsAt === 'here' && x.temperature === undefined)
+				return `${names[i]}: its strength holds at this temperature: give the temperature of the warmest joint`;
 		}
+		if (x.links.every((l) => isUnknown(x, l))) return `${names[0]}: ${unknownWords(x)}`;
 		return undefined;
 	},
 	model(x, random) {
 		const strengths = strengthsOf(x, random);
 		const each = (value: (i: number) => number | undefined) => {
 			const members = x.links.flatMap((_, i) => {
-				const v = value(i);
+				const v = isUnknown(x, x.links[i]!) ? undefined : value(i);
 				return v === undefined ? [] : [[nameOf(x, i), v] as const];
 			});
 			return members.length ? Object.fromEntries(members) : undefined;
@@ -155,7 +171,7 @@ export const attachmentStrength = defineCalculation({
 		const plates = x.links.map((l) => (l.kind === 'plate' ? edgesOf(l) : undefined));
 		const sags = x.links.map((l) => (l.kind === 'plate' ? sagOf(l, x.load) : undefined));
 		return {
-			pathStrength: Math.min(...strengths),
+			pathStrength: x.links.some((l) => isUnknown(x, l)) ? undefined : Math.min(...strengths),
 			margin: each((i) => marginOfSafety(strengths[i]!, x.load, x.factor, x.fitting)),
 			strength: each((i) => strengths[i]),
 			simplySupported: each((i) => plates[i]?.simplySupported),

@@ -1,7 +1,7 @@
 import type { Evidence, Observation, QuantityField } from '../calculation';
 import { NONE_OF_THESE } from '../likelihood';
 import type { Inputs } from './inputs';
-import { firstToFail, nameOf, strengthsOf } from './links';
+import { firstToFail, isUnknown, nameOf, strengthsOf, unknownWords } from './links';
 import { formatSi } from '$lib/quantity/format';
 
 const force = (id: string, label: string): QuantityField => ({
@@ -54,6 +54,9 @@ export const evidence: Evidence<Inputs> = {
 		}
 	],
 	observations(values, x) {
+		const unknown = x.links.findIndex((l) => isUnknown(x, l));
+		if (unknown >= 0 && values['happened'] !== 'not-said')
+			return `what happened cannot be compared: ${nameOf(x, unknown)}: ${unknownWords(x)}`;
 		const among = x.links.length + 1;
 		if (values['happened'] === 'held')
 			return [{ kind: 'outcome', label: 'all links would hold', among, happened: -1 }];

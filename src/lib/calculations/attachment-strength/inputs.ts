@@ -61,7 +61,7 @@ export const INPUTS = [
 		dimension: 'temperature',
 		unit: '°C',
 		range: { min: 200, max: 1500 },
-		help: 'Beside a motor, or in a dark airframe in the sun. It changes no strength here; it warns.'
+		help: 'Beside a motor, or in a dark airframe in the sun. No strength is reduced for it: bonds above 60 °C and prints above 50 °C get none, unless theirs was measured there.'
 	}
 ] as const satisfies readonly Field[];
 export type Inputs = ValuesOf<typeof INPUTS>;

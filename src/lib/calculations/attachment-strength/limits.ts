@@ -1,7 +1,7 @@
 import { THREADS } from '$lib/physics/thread';
 import { formatSi } from '$lib/quantity/format';
 import type { Inputs, Link } from './inputs';
-import { nameOf, sagOf } from './links';
+import { isUnknown, nameOf, sagOf, unknownWords } from './links';
 
 /** Twice the overlap of the usual coupon (ASTM D1002, 12.7 mm): above it strength does not grow with length. */
 const LONG_OVERLAP_M = 0.0254;
@@ -78,7 +78,7 @@ function bond(l: Link, { temperature }: Inputs): string[] {
 					`an overlap of ${mm(l.overlap!)} is long: beyond about 25 mm the ends carry the load and the strength no longer grows with length, so this answer is too high.`
 				]
 			: []),
-		...(temperature === undefined || temperature > WARM_K
+		...(l.holdsAt !== 'here' && (temperature === undefined || temperature > WARM_K)
 			? [
 					'room-temperature epoxies lose half their strength and more above 50 to 60 °C: beside a motor the data sheet does not hold.'
 				]
@@ -119,7 +119,9 @@ export function limits(x: Inputs): string[] {
 									: l.kind === 'line'
 										? line
 										: [];
-		return said.map((sentence) => `${capital(nameOf(x, i))}: ${sentence}`);
+		return [...(isUnknown(x, l) ? [unknownWords(x)] : []), ...said].map(
+			(sentence) => `${capital(nameOf(x, i))}: ${sentence}`
+		);
 	});
 	const wooden = x.links.some((l) => l.material === 'wood' || l.female === 'wood');
 	return [

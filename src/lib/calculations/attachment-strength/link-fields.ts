@@ -263,6 +263,17 @@ export const LINK = [
 		when: kind('line')
 	},
 	{
+		kind: 'choice',
+		id: 'holdsAt',
+		label: 'strength holds at',
+		options: [
+			{ id: 'room', label: 'room temperature' },
+			{ id: 'here', label: 'this temperature: measured at that of the warmest joint' }
+		],
+		default: { text: 'room', origin: 'most data sheets' },
+		when: kind('thread', 'washer', 'plate', 'bond', 'printed')
+	},
+	{
 		kind: 'quantity',
 		id: 'count',
 		label: 'how many share the load',
