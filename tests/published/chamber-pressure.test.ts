@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { chamberPressure } from '$lib/calculations/chamber-pressure/chamber-pressure';
 import { runCalculation, type Request } from '$lib/calculations/run';
+import { drawFigure } from '$lib/report/figure-drawing';
 import { burnRateMS, steadyPressurePa } from '$lib/physics/chamber';
 import { strengthLeft } from '$lib/physics/hot-strength';
 import {
@@ -202,11 +203,16 @@ describe('chamber pressure as a calculation', () => {
 	});
 	it('the figure says the answer, with the case’s yield and burst as rules', () => {
 		const f = run(tube).figure!;
-		expect(f.title).toMatch(/^The pressure peaks at [\d.]+\sMPa; the case yields at [\d.]+\sMPa$/);
-		expect(f.layers.flatMap((l) => (l.kind === 'rule' ? [l.label] : []))).toEqual([
-			'case yields',
-			'case bursts'
-		]);
+		expect(f.title).toMatch(
+			/^The pressure peaks at [\d.]+\sMPa; the case yields at [\d.]+\sMPa, bursts at [\d.]+\sMPa$/
+		);
+		const rules = (figure: typeof f) => figure.layers.flatMap((l) => (l.kind === 'rule' ? [l.label] : []));
+		// At five times the pressure they would press it flat.
+		expect(rules(f)).toEqual([]);
+		const thin = run({ ...tube, caseWall: '0.8 mm' }).figure!;
+		expect(rules(thin)).toEqual(['yields', 'bursts']);
+		const words = [...drawFigure(thin).matchAll(/<text[^>]*>([^<]*)<\/text>/g)].map((m) => m[1]);
+		expect(words).toEqual(expect.arrayContaining(['yields', 'bursts']));
 		expect(run({ ...tube, caseWall: '0.2 mm' }).figure!.title).toMatch(/more than the case can hold/);
 		expect(run({ ...tube, caseWall: '0.2 mm' }).warnings.join(' ')).toMatch(/is never reached/);
 	});
@@ -231,6 +237,17 @@ describe('chamber pressure as a calculation', () => {
 		['holes', tube, /2\.5 to 3 times/]
 	])('warns of %s', (_, inputs, message) => {
 		expect(run(inputs).warnings.join('\n')).toMatch(message);
+	});
+	it('close to an exponent of 1 it says that there is no stable pressure, and never a power of ten', () => {
+		const below = run({ exponent: '0.95 ± 0', throat: '14 mm' });
+		expect(below.warnings.join('\n')).toMatch(/very sensitive[^]*10 % less makes 723 % more/);
+		for (const exponent of ['0.96 ± 0', '0.98 ± 0', '0.995 ± 0']) {
+			const r = run({ exponent, throat: '14 mm' });
+			const said = [...r.statements, ...r.warnings].join('\n');
+			expect(said).toMatch(/so close to 1, the motor has no stable pressure/);
+			expect(r.figure!.title).toMatch(/^No stable pressure/);
+			expect(said).not.toMatch(/\de[+-]?\d|makes [\d.]+ %/);
+		}
 	});
 	it.each<[Request['inputs'], RegExp]>([
 		[{ exponent: '1.1' }, /runs away or goes out/],

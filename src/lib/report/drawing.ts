@@ -97,8 +97,7 @@ export class Labels {
 	}
 
 	put([x, y]: Point, lines: readonly LabelLine[], gap: number): string {
-		const w = Math.max(...lines.map(({ text, bold }) => textWidth(text, LABEL.size) * (bold ? 1.06 : 0.96)));
-		const h = lines.length * LABEL.line;
+		const [w, h] = this.#sizeOf(lines);
 		const spots = [1, 2.6, 5, 9].flatMap((far): [number, number, number][] => {
 			const g = gap * far;
 			return [
@@ -116,18 +115,37 @@ export class Labels {
 		// Out of sight, or no room anywhere: left out; the list beside the plan has it.
 		if (!free) return '';
 		const [sx, sy, far] = free;
-		this.keepFree(sx, sy, w, h);
-		const text = lines
+		const lead =
+			far > 1
+				? `<path d="M${r(x)} ${r(y)}L${r(Math.min(Math.max(x, sx), sx + w))} ${r(Math.min(Math.max(y, sy), sy + h))}" stroke="${this.palette.ink2}" stroke-width=".8" fill="none"/>`
+				: '';
+		return lead + this.#draw(sx, sy, lines);
+	}
+
+	/** At the first of these corners (upper left, for its width and height) where it is free and `fits`; else nowhere. */
+	putAt(
+		line: LabelLine,
+		corners: (w: number, h: number) => readonly Point[],
+		fits: (x: number, y: number, w: number, h: number) => boolean
+	): string {
+		const [w, h] = this.#sizeOf([line]);
+		const free = corners(w, h).find(([x, y]) => this.#isFree(x, y, w, h) && fits(x, y, w, h));
+		return free ? this.#draw(...free, [line]) : '';
+	}
+
+	#sizeOf(lines: readonly LabelLine[]): [w: number, h: number] {
+		const widths = lines.map(({ text, bold }) => textWidth(text, LABEL.size) * (bold ? 1.06 : 0.96));
+		return [Math.max(...widths), lines.length * LABEL.line];
+	}
+
+	#draw(sx: number, sy: number, lines: readonly LabelLine[]): string {
+		this.keepFree(sx, sy, ...this.#sizeOf(lines));
+		return lines
 			.map(
 				({ text, bold, colour }, i) =>
 					`<text x="${r(sx)}" y="${r(sy + LABEL.line * (i + 0.78))}" font-size="${bold ? LABEL.size : LABEL.note}" font-weight="${bold ? 700 : 400}" fill="${colour ?? (bold ? this.palette.ink : this.palette.ink2)}" stroke="${this.palette.sheet}" stroke-width="3.5" stroke-linejoin="round" paint-order="stroke">${escape(text)}</text>`
 			)
 			.join('');
-		const lead =
-			far > 1
-				? `<path d="M${r(x)} ${r(y)}L${r(Math.min(Math.max(x, sx), sx + w))} ${r(Math.min(Math.max(y, sy), sy + h))}" stroke="${this.palette.ink2}" stroke-width=".8" fill="none"/>`
-				: '';
-		return lead + text;
 	}
 
 	#isFree(x: number, y: number, w: number, h: number): boolean {

@@ -140,6 +140,68 @@ describe('a plot', () => {
 	});
 });
 
+describe('labels of rules', () => {
+	const withRules = (...rules: (readonly ['x' | 'y', string, number])[]): Figure => ({
+		...plot,
+		y: { label: 'Pressure', unit: 'MPa', min: 0 },
+		layers: [
+			{ kind: 'band', label: 'band', x: [0, 500, 1000], low: [0, 20, 40], high: [0, 60, 90] },
+			...rules.map(([axis, label, at]) => ({ kind: 'rule' as const, axis, label, at }))
+		]
+	});
+	const drawn = (figure: Figure) => {
+		const svg = drawFigure(figure, { width: 700 });
+		const rules = [...svg.matchAll(/<path d="M([\d.]+) ([\d.]+)([HV])[\d.]+"[^>]*stroke-dasharray="9 4"/g)];
+		const at = (words: string) => {
+			const m = new RegExp(`<text x="([\\d.]+)" y="([\\d.]+)"[^>]*>${words}</text>`).exec(svg);
+			return m ? { x: Number(m[1]), top: Number(m[2]) - 12.5, bottom: Number(m[2]) + 3.5 } : undefined;
+		};
+		return {
+			at,
+			across: rules.filter((m) => m[3] === 'H').map((m) => Number(m[2])),
+			up: rules.filter((m) => m[3] === 'V').map((m) => Number(m[1]))
+		};
+	};
+
+	it('two rules close together have theirs on the outer sides', () => {
+		const { at, across } = drawn(withRules(['y', 'yields', 60], ['y', 'bursts', 65]));
+		const [yields, bursts] = across as [number, number];
+		expect(at('yields')!.top).toBeGreaterThan(yields);
+		expect(at('bursts')!.bottom).toBeLessThan(bursts);
+		expect(at('yields')!.top - yields).toBeLessThan(8);
+		expect(bursts - at('bursts')!.bottom).toBeLessThan(8);
+	});
+	it('the lower of two has its label below it even where the upper one’s has no room above', () => {
+		const { at, across } = drawn(withRules(['y', 'yields', 91], ['y', 'bursts', 101]));
+		const [yields, bursts] = across as [number, number];
+		expect(yields - bursts).toBeGreaterThan(26);
+		expect(at('yields')!.top).toBeGreaterThan(yields);
+		expect(at('bursts')!.top).toBeGreaterThan(bursts);
+		expect(at('bursts')!.bottom).toBeLessThan(yields - 4);
+	});
+	it('a rule at the top has its label below it, and no other rule’s stands on it', () => {
+		const { at, across, up } = drawn(withRules(['y', 'hot face melts', 1480], ['x', 'burn ends', 60]));
+		expect(at('hot face melts')!.top).toBeGreaterThan(across[0]!);
+		const ends = at('burn ends')!;
+		expect(ends.top > across[0]! || ends.bottom < across[0]!).toBe(true);
+		expect(Math.abs(ends.x - up[0]!)).toBeLessThan(10);
+		// The label of the first gives way to the second rule.
+		expect(at('hot face melts')!.x).toBeGreaterThan(up[0]!);
+	});
+	it('none is dropped while a place along the rule is free', () => {
+		const { at } = drawn(
+			withRules(
+				['y', 'one', 70],
+				['y', 'two', 70],
+				['y', 'three', 70],
+				['x', 'four', 990],
+				['x', 'five', 990]
+			)
+		);
+		for (const words of ['one', 'two', 'three', 'four', 'five']) expect(at(words), words).toBeDefined();
+	});
+});
+
 describe('a plan', () => {
 	const svg = drawFigure(plan, { palette: PRINTED, width: 700, id: 'p' });
 

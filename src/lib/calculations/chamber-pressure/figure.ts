@@ -4,7 +4,7 @@ import { sampleQuantiles } from '$lib/probability/summary';
 import type { Addition, AdditionContext, FigureContext } from '../calculation';
 import type { Figure, Layer } from '../figure';
 import type { Inputs } from './inputs';
-import { megapascals } from './limits';
+import { megapascals, UNSTABLE } from './limits';
 import { burn, caseStrength } from './motor';
 
 /** Pressure over time in MPa and s: nominal, and 5 to 95 % of the samples. */
@@ -17,6 +17,8 @@ interface Series {
 	burstMPa?: number;
 }
 const POINTS = 80;
+/** Limits of the case are drawn up to so many times the greatest pressure drawn. */
+const REACH = 2;
 /** A picture and a share need no more than these. */
 const DRAWN = 300;
 
@@ -49,7 +51,9 @@ export function* pressureOverTime({ nominal, samples }: AdditionContext<Inputs>)
 	};
 	const power = 1 / (1 - nominal.exponent);
 	const statements = [
-		`One per cent more burning area, burning rate or c*, or less throat area, makes ${power.toFixed(2)} % more pressure: 1/(1 − n) with n = ${nominal.exponent}.`
+		nominal.exponent > UNSTABLE
+			? `So close to 1 (n = ${nominal.exponent}) there is no stable pressure.`
+			: `One per cent more burning area, burning rate or c*, or less throat area, makes ${power.toFixed(2)} % more pressure: 1/(1 − n) with n = ${nominal.exponent}.`
 	];
 	const warnings: string[] = [];
 	if (strength) {
@@ -85,19 +89,25 @@ export function figure({ nominal, observations, series, outputs }: FigureContext
 		if (at !== undefined)
 			layers.push({ kind: 'rule', axis: 'y', label, at, ...(halfWidth === undefined ? {} : { halfWidth }) });
 	};
-	rule('case yields', s.yieldMPa);
-	rule('case bursts', s.burstMPa);
+	// Far above the pressures a limit would only press them flat; the title names both.
+	const drawn = REACH * Math.max(...s.high, ...s.nominal.map(([, p]) => p));
+	const limit = (label: string, at: number | undefined) => rule(label, at! < drawn ? at : undefined);
+	limit('yields', s.yieldMPa);
+	limit('bursts', s.burstMPa);
 	if (recorded?.kind === 'scalar') rule('recorded', recorded.observed / 1e6, (2 * recorded.sd) / 1e6);
 	return {
-		title: `The pressure peaks at ${megapascals(peak)}${
-			strength === undefined
-				? ''
-				: peak > strength.burstPa
-					? ', more than the case can hold'
-					: peak > strength.yieldPa
-						? ', beyond the case’s yield'
-						: `; the case yields at ${megapascals(strength.yieldPa)}`
-		}`,
+		title:
+			nominal.exponent > UNSTABLE
+				? `No stable pressure with an exponent of ${nominal.exponent}`
+				: `The pressure peaks at ${megapascals(peak)}${
+						strength === undefined
+							? ''
+							: peak > strength.burstPa
+								? ', more than the case can hold'
+								: peak > strength.yieldPa
+									? `, beyond the case’s yield; it bursts at ${megapascals(strength.burstPa)}`
+									: `; the case yields at ${megapascals(strength.yieldPa)}, bursts at ${megapascals(strength.burstPa)}`
+					}`,
 		x: { label: 'Time from ignition', unit: 's', min: 0 },
 		y: { label: 'Chamber pressure', unit: 'MPa', min: 0 },
 		layers

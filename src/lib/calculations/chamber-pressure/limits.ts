@@ -7,6 +7,10 @@ import { grainsOf } from './motor';
 
 export const megapascals = (pa: number) => formatSi(pa, 'pressure', { unit: 'MPa', figures: 3 });
 
+/** Above this exponent a tenth less throat makes eight times the pressure or more. */
+export const UNSTABLE = 0.95;
+const percent = (share: number) => formatSi(100 * share, 'ratio', { figures: 2 });
+
 /** Where not to believe the pressure, in sentences. */
 export function limits(x: Inputs, nominal: ModelOutput): string[] {
 	const peak = nominal['peak'] as number;
@@ -15,9 +19,13 @@ export function limits(x: Inputs, nominal: ModelOutput): string[] {
 		if (when) out.push(sentence);
 	};
 	const power = 1 / (1 - x.exponent);
-	const throatUp = 100 * (1 - 1.1 ** -power);
+	const unstable = x.exponent > UNSTABLE;
 	say(
-		x.exponent > 0.7,
+		unstable,
+		`With an exponent of ${x.exponent}, so close to 1, the motor has no stable pressure: the least change of throat, burning area or rate makes it run away or go out. The pressures here are no guide; don’t rely on them for anything.`
+	);
+	say(
+		x.exponent > 0.7 && !unstable,
 		`With an exponent of ${x.exponent} the pressure is very sensitive: 1 % more burning area makes ${power.toPrecision(2)} % more pressure, and a small crack may be enough to burst the case.`
 	);
 	if (x.fittedFrom === undefined || x.fittedTo === undefined)
@@ -45,8 +53,9 @@ export function limits(x: Inputs, nominal: ModelOutput): string[] {
 		Math.abs(x.temperature) > 10,
 		`A grain ${formatSi(Math.abs(x.temperature), 'temperature difference', { unit: 'K', figures: 2 })} ${x.temperature > 0 ? 'warmer' : 'colder'} than in the rate’s measurement burns ${x.temperature > 0 ? 'faster' : 'slower'} by the sensitivity typed; if that is not measured, neither is this.`
 	);
-	out.push(
-		`A throat that wears or clogs changes everything: 10 % more area makes ${throatUp.toPrecision(2)} % less pressure, 10 % less makes ${(100 * (0.9 ** -power - 1)).toPrecision(2)} % more.`
+	say(
+		!unstable,
+		`A throat that wears or clogs changes everything: 10 % more area makes ${percent(1 - 1.1 ** -power)} % less pressure, 10 % less makes ${percent(0.9 ** -power - 1)} % more.`
 	);
 	const volume = grains.reduce((sum, g) => sum + g.count * portAreaM2(g) * g.lengthM, 0);
 	const fill = volume / (throat * x.characteristicVelocity * x.efficiency * 0.42);

@@ -99,6 +99,8 @@ export const evidence: Evidence<Inputs> = {
 				...(is === 'at least' ? { beyond: 'above' } : is === 'at most' ? { beyond: 'below' } : {})
 			});
 		}
+		if (holeTime !== undefined && values['hole'] !== 'yes')
+			return 'a time of the hole is given, but not that it burnt through: say that it did, or clear the time';
 		if (values['hole'] === 'yes' || values['hole'] === 'no') {
 			const seen = values['hole'] === 'yes';
 			if (!seen && left === 0) return 'with nothing left of the wall there is a hole; check both';

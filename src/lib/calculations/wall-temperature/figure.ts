@@ -1,10 +1,12 @@
 import { interpolate } from '$lib/physics/interpolate';
 import { sampleQuantiles } from '$lib/probability/summary';
+import { formatSi } from '$lib/quantity/format';
 import type { FigureContext } from '../calculation';
 import type { Figure, Layer } from '../figure';
 import { heatWall, meltsAtK, softAtK } from './heat-wall';
 import type { Inputs } from './inputs';
 import { celsius, millimetres } from './limits';
+import { recessionUnknown } from './needed';
 
 export interface Trace {
 	time: number[];
@@ -101,8 +103,8 @@ export function figure({ nominal: x, outputs, series, observations }: FigureCont
 	return {
 		title:
 			s.through !== undefined
-				? `The wall is through after ${s.through.toPrecision(2)} s of the last burn`
-				: `${lost > 1e-6 ? `${millimetres(lost)} of the wall is lost` : 'Nothing melts'}; the outside reaches ${celsius(value('backPeak'))}`,
+				? `The wall is through after ${formatSi(s.through, 'time', { unit: 's', figures: 2 })} of the last burn`
+				: `${lost > 1e-6 ? `${millimetres(lost)} of the wall is lost` : x.layers.some(recessionUnknown) ? 'Recession left out' : 'Nothing melts'}; the outside reaches ${celsius(value('backPeak'))}`,
 		x: time,
 		y: { label: 'Temperature', unit: '°C' },
 		layers,

@@ -1,3 +1,4 @@
+import { characteristicVelocityMS } from '$lib/physics/gas-flow';
 import { throatReynolds } from '$lib/physics/gas-heating';
 import { formatSi } from '$lib/quantity/format';
 import type { ModelOutput } from '../calculation';
@@ -6,6 +7,7 @@ import type { Inputs } from './inputs';
 
 export const celsius = (k: number) => `${Math.round(k - 273.15)} °C`;
 export const millimetres = (m: number) => formatSi(m, 'length', { unit: 'mm', figures: 2 });
+const speed = (ms: number) => formatSi(ms, 'speed', { unit: 'm/s', figures: 3 });
 export const nameOf = (x: Inputs, i: number) =>
 	x.layers[i]!.name ?? (x.layers.length === 1 ? 'the wall' : `layer ${i + 1}`);
 
@@ -57,16 +59,16 @@ export function limits(x: Inputs, nominal: ModelOutput): string[] {
 }
 
 function bartzLimits(x: Inputs): string[] {
-	const { bartz, recoveryK } = gasSide(x);
+	const { bartz } = gasSide(x);
 	const out: string[] = [];
-	x.layers.forEach((l, i) => {
-		if (meltsAtK(l) < Infinity && recoveryK <= meltsAtK(l))
-			out.push(
-				`${nameOf(x, i)} can’t melt at any duration: the gas brings a wall to ${celsius(recoveryK)} at most, and it melts at ${celsius(meltsAtK(l))}.`
-			);
-	});
 	if (!bartz) return out;
 	const throat = x.throat!;
+	const implied = characteristicVelocityMS(bartz.temperatureK, x.molarMass! / 1000, Math.min(bartz.k, 5 / 3));
+	const ratio = bartz.characteristicVelocityMS / implied;
+	if (Math.abs(ratio - 1) > 0.15)
+		out.push(
+			`The c* typed is ${speed(bartz.characteristicVelocityMS)}, but temperature, k and molar mass make about ${speed(implied)}: check them. With the latter the coefficient would be ${formatSi(ratio ** 0.8, 'ratio', { figures: 2 })} times as large.`
+		);
 	const reynolds = throatReynolds(bartz, throat);
 	if (throat < 0.005 || throat > 1) out.push('Bartz’s formula is checked for throats of about 5 mm to 1 m.');
 	if (reynolds < 1e6)

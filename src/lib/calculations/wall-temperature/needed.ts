@@ -1,5 +1,9 @@
-import { heatWall, softAtK } from './heat-wall';
+import { heatWall, meltsAtK, softAtK } from './heat-wall';
 import type { Inputs } from './inputs';
+
+/** A layer that may recede by more than is computed: it neither melts here nor has a speed from earlier firings. */
+export const recessionUnknown = (l: Inputs['layers'][number]): boolean =>
+	meltsAtK(l) === Infinity && !(l.erosion! > 0);
 
 /** Searched from this to this share of the thickness typed. */
 const SHARES = [0.05, 20] as const;

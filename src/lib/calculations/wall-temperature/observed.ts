@@ -29,7 +29,6 @@ export const OBSERVED = [
 		label: 'Time of the hole, from ignition of the last firing',
 		dimension: 'time',
 		unit: 's',
-		when: { choice: 'hole', is: ['yes'] },
 		range: { min: 0, max: 600 },
 		spread: { text: '0.2 s', origin: `video; ${HABIT}` },
 		help: 'When the path or sound changed, or flame was seen at the side.'
