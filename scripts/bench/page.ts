@@ -41,6 +41,12 @@ function press(
 	};
 }
 
+/** As it stands once everything has been weighed: nothing moves under the pointer any more. */
+const settled = (path: string) => async (session: Session) => {
+	await visit(path)(session);
+	await session.page.waitForTimeout(3000);
+};
+
 const work = ({ page }: Session) => page.getByRole('navigation', { name: 'Line of work' });
 const room = (session: Session, name: string): Locator =>
 	work(session).getByRole('link', { name: new RegExp(`^${name}`) });
@@ -103,7 +109,7 @@ const workloads: Workload[] = [
 	view('Tree', 'findings', '[data-place]', 60),
 	view('Findings', 'tree', 'main fieldset input[value=absent]', 80),
 	view('Conclusion', 'tree', 'form', 1),
-	press('choose-event', visit('/anomalies/a1/tree'), async ({ page }) => {
+	press('choose-event', settled('/anomalies/a1/tree'), async ({ page }) => {
 		const before = await page.locator('#event-notes h2').innerText();
 		const [x, y, drawn] = await page.evaluate(
 			({ turn, before }) => {
