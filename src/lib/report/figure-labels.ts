@@ -70,6 +70,7 @@ type Rule = Extract<Layer, { kind: 'rule' }>;
 
 /** Along the rule on either side of it; clear of the other rules where it can, so that nobody takes it for theirs. */
 function besideRule(layer: Rule, rules: readonly Rule[], f: Frame): string {
+	if (!layer.label) return '';
 	const position = ({ axis, at }: Rule) =>
 		inside(f.at(axis === 'y' ? [0, at] : [at, 0]), f)[axis === 'y' ? 1 : 0];
 	const own = position(layer);
