@@ -181,11 +181,12 @@ function readQuantityField(
 			return ok({ nominal: undefined, stored: null, varying: [], notes: [] });
 		}
 		quantity = stated(field.default.text, field);
-		const spread = field.spread && !isSpread(quantity) ? ` ± ${field.spread.text}` : '';
+		// So many per cent of nothing need no word.
+		const none = quantity.value === 0 && field.spread?.text.endsWith('%');
+		const spread = field.spread && !isSpread(quantity) && !none ? ` ± ${field.spread.text}` : '';
 		notes.push(`${label}: ${field.default.text}${spread} is assumed (${field.default.origin}).`);
 		if (field.spread && spread) quantity = withSpread(quantity, field.spread.text, field);
-	}
-	if (field.spread && !isSpread(quantity)) {
+	} else if (field.spread && !isSpread(quantity)) {
 		quantity = withSpread(quantity, field.spread.text, field);
 		notes.push(
 			`${label}: no uncertainty was given; ± ${field.spread.text} is assumed (${field.spread.origin}).`
