@@ -82,9 +82,17 @@ export interface LabelLine {
 	colour?: string;
 }
 
+interface Box {
+	x: number;
+	y: number;
+	w: number;
+	h: number;
+}
+
 /** Puts labels beside their points where nothing stands yet; where there is no room near, further out with a lead. */
 export class Labels {
-	readonly #taken: { x: number; y: number; w: number; h: number }[] = [];
+	readonly #taken: Box[] = [];
+	readonly #avoided: Box[] = [];
 
 	constructor(
 		private readonly width: number,
@@ -94,6 +102,21 @@ export class Labels {
 
 	keepFree(x: number, y: number, w: number, h: number) {
 		this.#taken.push({ x, y, w, h });
+	}
+
+	/** Where no label stands while there is room elsewhere: a line that the words would cross. */
+	avoid(path: readonly Point[]) {
+		path.slice(1).forEach(([x, y], i) => {
+			const [fromX, fromY] = path[i]!;
+			const n = Math.max(1, Math.ceil(Math.hypot(x - fromX, y - fromY) / 6));
+			for (let k = 0; k <= n; k++)
+				this.#avoided.push({
+					x: fromX + ((x - fromX) * k) / n - 1,
+					y: fromY + ((y - fromY) * k) / n - 1,
+					w: 2,
+					h: 2
+				});
+		});
 	}
 
 	put([x, y]: Point, lines: readonly LabelLine[], gap: number): string {
@@ -111,7 +134,8 @@ export class Labels {
 				[x - g - w, y - g * 0.6 - h, far]
 			];
 		});
-		const free = spots.find(([sx, sy]) => this.#isFree(sx, sy, w, h));
+		const open = spots.filter(([sx, sy]) => this.#isFree(sx, sy, w, h));
+		const free = open.find(([sx, sy]) => clear(this.#avoided, sx, sy, w, h)) ?? open[0];
 		// Out of sight, or no room anywhere: left out; the list beside the plan has it.
 		if (!free) return '';
 		const [sx, sy, far] = free;
@@ -150,6 +174,9 @@ export class Labels {
 
 	#isFree(x: number, y: number, w: number, h: number): boolean {
 		if (x < 4 || y < 4 || x + w > this.width - 4 || y + h > this.height - 4) return false;
-		return this.#taken.every((t) => x + w < t.x || t.x + t.w < x || y + h < t.y || t.y + t.h < y);
+		return clear(this.#taken, x, y, w, h);
 	}
 }
+
+const clear = (boxes: readonly Box[], x: number, y: number, w: number, h: number) =>
+	boxes.every((t) => x + w < t.x || t.x + t.w < x || y + h < t.y || t.y + t.h < y);

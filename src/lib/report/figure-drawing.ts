@@ -225,9 +225,22 @@ function layers(figure: Figure, f: Frame): string {
 			const [x, y] = f.at([layer.x, layer.y]);
 			f.labels.keepFree(x - 7, y - 7, 14, 14);
 		}
-	const words = ['point', 'rule', 'line', 'band', 'region'].flatMap((kind) =>
-		figure.layers.filter((layer) => layer.kind === kind).map((layer) => label(layer, f, figure.layers))
-	);
+	const labelled = (...kinds: Layer['kind'][]) =>
+		kinds.flatMap((kind) =>
+			figure.layers.filter((layer) => layer.kind === kind).map((layer) => label(layer, f, figure.layers))
+		);
+	const words = labelled('point', 'rule');
+	// What names a curve stands on no other line.
+	for (const layer of figure.layers)
+		if (layer.kind === 'line') f.labels.avoid(layer.points.map(f.at));
+		else if (layer.kind === 'rule' && layer.axis === 'y') {
+			const y = f.at([0, layer.at])[1];
+			f.labels.avoid([
+				[f.left, y],
+				[f.right, y]
+			]);
+		}
+	words.push(...labelled('line', 'band', 'region'));
 	return `<defs><clipPath id="${clip}"><rect x="${r(f.left)}" y="${r(f.top)}" width="${r(f.right - f.left)}" height="${r(f.bottom - f.top)}"/></clipPath></defs><g clip-path="url(#${clip})">${shapes}</g>${words.join('')}`;
 }
 
@@ -240,7 +253,7 @@ function shape(layer: Layer, index: number, f: Frame): string {
 			return `<path d="${ringPath([...low, ...high.toReversed()])}" fill="${p.ink2}" opacity=".16"/><path d="${linePath(low)}${linePath(high)}" fill="none" stroke="${p.ink2}" stroke-width="1"/>`;
 		}
 		case 'line':
-			return `<path d="${linePath(layer.points.map(at))}" fill="none" stroke="${p.ink}" stroke-width="2" stroke-linejoin="round"${layer.dashed ? ' stroke-dasharray="7 5"' : ''}/>`;
+			return `<path d="${linePath(layer.points.map(at))}" fill="none" stroke="${p.ink}" stroke-width="2" stroke-linejoin="round"${layer.dashed ? ' stroke-dasharray="2 4"' : ''}/>`;
 		case 'region': {
 			const pattern = `${id}-hatch-${index}`;
 			const d = layer.polygons.map((ring) => ringPath(ring.map(at))).join('');

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { openingLoad } from '$lib/calculations/opening-load/opening-load';
 import { runCalculation, type Request } from '$lib/calculations/run';
+import { drawFigure } from '$lib/report/figure-drawing';
 
 const main = { mass: '10 kg', diameter: '3 m', speed: '20 m/s' };
 const exact = {
@@ -67,6 +68,13 @@ describe('the load', () => {
 		expect(title('100 N')).toMatch(/more than the weakest link bears/);
 		expect(title('400 N')).toMatch(/about what the weakest link bears/);
 		expect(title('4000 N')).toMatch(/less than the weakest link bears/);
+		const svg = drawFigure(run({ ...main, strength: '1500 N' }).figure!);
+		// Rule and curve differ in their dashes, and the curve's name does not stand on the rule.
+		const rule = Number(/<path d="M[\d.]+ ([\d.]+)H[^>]*stroke-dasharray="9 4"/.exec(svg)![1]);
+		expect(svg).toMatch(/stroke-dasharray="2 4"/);
+		const name = Number(/y="([\d.]+)"[^>]*>Cx alone, as for infinite mass</.exec(svg)![1]);
+		expect(svg).toMatch(/>finite mass, no to full over-inflation</);
+		expect(rule < name - 11 || rule > name + 3).toBe(true);
 		expect(run({ ...main, strength: '400 N' }).outputs['overStrength']!.nominal).toBeGreaterThan(0.5);
 	});
 });

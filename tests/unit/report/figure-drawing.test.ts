@@ -102,7 +102,7 @@ describe('a plot', () => {
 		);
 		const fullX = Number(at('1000')[1]);
 		const line = numbersOf(
-			/<path d="(M[^"]*)" fill="none" stroke="[^"]*" stroke-width="2"[^>]*stroke-dasharray="7 5"/.exec(
+			/<path d="(M[^"]*)" fill="none" stroke="[^"]*" stroke-width="2"[^>]*stroke-dasharray="2 4"/.exec(
 				svg
 			)![1]!
 		);

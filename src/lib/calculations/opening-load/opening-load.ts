@@ -34,12 +34,12 @@ function figure({ nominal: x, outputs }: FigureContext<Inputs>): Figure {
 		layers: [
 			{
 				kind: 'band',
-				label: 'without to with full over-inflation',
+				label: 'finite mass, no to full over-inflation',
 				x: speeds,
 				low: at.map((o) => peakLoad(x, o, 0)),
 				high: at.map((o) => peakLoad(x, o, 1))
 			},
-			{ kind: 'line', label: 'infinite mass: Cx alone', points: infinite, dashed: true },
+			{ kind: 'line', label: 'Cx alone, as for infinite mass', points: infinite, dashed: true },
 			{ kind: 'point', label: 'this opening', x: x.speed, y: load.median },
 			...(x.strength === undefined
 				? []
