@@ -67,6 +67,13 @@ describe('NIST SP 811 appendix B.8 conversion factors', () => {
 		expect(Math.abs(unitOf(unit, dimension).factor / printed - 1)).toBeLessThan(5e-7);
 	});
 
+	it('an acre is 43 560 ft², 4046.8564224 m²; that of SP 811 is by the U.S. survey foot, 4.046873e3, 4 in a million more', () => {
+		const { factor } = unitOf('acre', 'area');
+		expect(factor).toBeCloseTo(4046.8564224, 9);
+		expect(factor * (1200 / 3937 / 0.3048) ** 2).toBeCloseTo(4046.873, 3);
+		expect(unitOf('ha', 'area').factor).toBe(1e4);
+	});
+
 	it('fixed points of the temperature scales', () => {
 		const k = (value: number, unit: string) => {
 			const { factor, offset } = unitOf(unit, 'temperature');

@@ -45,7 +45,7 @@ interface FieldBase {
 	label: string;
 	help?: string;
 	role?: Role;
-	/** Asked only where the choice of this id, which stands before it in the same row, is one of these. */
+	/** Asked only where the choice of this id, which stands before it in the same row, is one of these; '' where it is left blank. */
 	when?: { choice: string; is: readonly string[] };
 }
 

@@ -84,7 +84,7 @@ export function readInputs(
 
 /** Whether a field is asked for, given what the choices beside it are. */
 export const applies = ({ when }: Pick<Field, 'when'>, chosen: (id: string) => unknown): boolean =>
-	!when || when.is.some((id) => id === chosen(when.choice));
+	!when || when.is.some((id) => id === (chosen(when.choice) ?? ''));
 
 /** The field with the default that the choices beside it call for. */
 export function withDefault<F extends LeafField>(field: F, chosen: (id: string) => unknown): F {

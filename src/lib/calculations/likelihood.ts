@@ -186,7 +186,26 @@ function compare(o: Observation, c: Component, trials: string): string {
 		const [least, part] = o.beyond === 'above' ? ['at least', 1 - below] : ['at most', below];
 		return `${expected}; ${least} ${show(observed)} is known, which comes about in ${outOf100(part)} ${trials}.`;
 	}
-	return `${expected}; ${show(observed)} was measured, ${share(below, place, trials)}.`;
+	const off = o.kind === 'offset' && c.kind === 'offset' ? `; ${offMiddle(o, c, show)}` : '';
+	return `${expected}; ${show(observed)} was measured, ${share(below, place, trials)}${off}.`;
+}
+
+/** A length hides the direction: how far from the middle (median east and north) of all predicted places it lay. */
+function offMiddle(
+	o: Extract<Observation, { kind: 'offset' }>,
+	{ predictedEast, predictedNorth }: Extract<Component, { kind: 'offset' }>,
+	show: (si: number) => string
+): string {
+	const [east = 0] = sampleQuantiles(predictedEast, [0.5]);
+	const [north = 0] = sampleQuantiles(predictedNorth, [0.5]);
+	const lay = Math.hypot(o.east - east, o.north - north);
+	const nearer =
+		predictedEast.reduce(
+			(n, e, i) => n + (Math.hypot(e - east, predictedNorth[i]! - north) < lay ? 1 : 0),
+			0
+		) / predictedEast.length;
+	const [word, part] = nearer < 0.5 ? ['nearer', 1 - nearer] : ['farther', nearer];
+	return `it lay ${show(lay)} from the middle of where that would put it, ${word} than in ${outOf100(part)}`;
 }
 
 /** '33 of 100', for sentences. */

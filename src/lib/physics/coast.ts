@@ -1,7 +1,7 @@
 import type { Air } from './air';
 import { STANDARD_GRAVITY_M_S2 as G } from './atmosphere';
 import { requireFinite, requireRange } from './checks';
-import { LEAST_BALLISTIC_KG_M2 } from './fall';
+import { requireBallistic } from './fall';
 
 /** Height above the pad, upward and sideways speed through the air. */
 export interface CoastState {
@@ -59,7 +59,7 @@ function follow(
  * @throws {RangeError} in words: before it left the pad, after it hit the ground, or faster than anything coasts
  */
 export function coastFor(ballisticKgM2: number, air: Air, from: CoastState, timeS: number): CoastState {
-	requireRange({ ballisticKgM2 }, LEAST_BALLISTIC_KG_M2, 1e15);
+	requireBallistic(ballisticKgM2);
 	requireFinite({ ...from, timeS });
 	if (timeS === 0) return { ...from };
 	const end = follow(
@@ -92,7 +92,7 @@ export function coastToApogee(
 	air: Air,
 	from: CoastState
 ): CoastState & { timeS: number } {
-	requireRange({ ballisticKgM2 }, LEAST_BALLISTIC_KG_M2, 1e15);
+	requireBallistic(ballisticKgM2);
 	requireRange({ vUpMS: from.vUpMS }, 1e-6, FASTEST_MS);
 	requireFinite({ ...from });
 	const past = follow(ballisticKgM2, air, from, from.vUpMS / G + 1, (_, vUp) => vUp <= 0);

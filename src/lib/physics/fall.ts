@@ -1,6 +1,6 @@
 import type { Air } from './air';
 import { STANDARD_GRAVITY_M_S2 } from './atmosphere';
-import { requireFinite, requireRange } from './checks';
+import { requireFinite } from './checks';
 import { integrate } from './ode';
 import type { Wind } from './wind';
 
@@ -43,14 +43,22 @@ export interface FallEnd extends FallStart {
 
 const LONGEST_FALL_S = 200_000;
 /** Lighter than any confetti; below it the equations grow too stiff for the method. */
-export const LEAST_BALLISTIC_KG_M2 = 0.02;
+const LEAST_BALLISTIC_KG_M2 = 0.02;
+
+/** @throws {RangeError} in words that reach whoever typed a descent rate or a ballistic coefficient */
+export function requireBallistic(ballisticKgM2: number): void {
+	if (!(ballisticKgM2 >= LEAST_BALLISTIC_KG_M2 && ballisticKgM2 <= 1e15))
+		throw new RangeError(
+			`a ballistic coefficient of ${Number(ballisticKgM2.toPrecision(2))} kg/m² is not computed here: the least is ${LEAST_BALLISTIC_KG_M2} kg/m², which sinks at 0.6 m/s; give a faster rate or a narrower uncertainty`
+		);
+}
 
 /** The phases in order, checked: positive coefficients, ends that do not rise, no end on the last. */
 export function fallPhases(ballistic: number | readonly FallPhase[]): readonly FallPhase[] {
 	const phases = typeof ballistic === 'number' ? [{ ballisticKgM2: ballistic }] : ballistic;
 	if (phases.length === 0) throw new RangeError('ballistic must hold at least one phase');
 	phases.forEach((phase, i) => {
-		requireRange({ ballisticKgM2: phase.ballisticKgM2 }, LEAST_BALLISTIC_KG_M2, 1e15);
+		requireBallistic(phase.ballisticKgM2);
 		if (i === phases.length - 1) {
 			if (phase.untilHeightM !== undefined)
 				throw new RangeError('the last phase lasts to the ground: no untilHeightM');
@@ -117,7 +125,9 @@ export function fall(input: FallInput): FallEnd {
 			onStep: (time, s) => onStep?.(time, stateOf(s))
 		});
 		if (end.event < 0)
-			throw new RangeError(`ballisticKgM2 ${ballisticKgM2} would fall for more than ${LONGEST_FALL_S} s`);
+			throw new RangeError(
+				`with a ballistic coefficient of ${Number(ballisticKgM2.toPrecision(2))} kg/m² it would fall for more than ${LONGEST_FALL_S} s; give a faster rate or a narrower uncertainty`
+			);
 		y = Float64Array.from(end.y);
 		t = end.t;
 	}

@@ -1,6 +1,6 @@
 import type { Air } from './air';
 import { STANDARD_GRAVITY_M_S2 as G } from './atmosphere';
-import { LEAST_BALLISTIC_KG_M2 } from './fall';
+import { requireBallistic } from './fall';
 import { HIGHEST_START_M, makeFallLayers } from './fall-layers';
 
 /**
@@ -101,8 +101,7 @@ export function makeFaller(air: Air, heightsM: ArrayLike<number>, endM = 0): Fal
 	return {
 		landed,
 		load(ballisticKgM2, eastMS, northMS, highestM = Infinity) {
-			if (!(ballisticKgM2 >= LEAST_BALLISTIC_KG_M2 && ballisticKgM2 <= 1e15))
-				throw new RangeError(`ballisticKgM2 must be at least ${LEAST_BALLISTIC_KG_M2}, got ${ballisticKgM2}`);
+			requireBallistic(ballisticKgM2);
 			if (eastMS.length !== winds || northMS.length !== winds)
 				throw new RangeError(`eastMS and northMS must hold ${winds} winds, one for each height`);
 			halfPerB = 1 / (2 * ballisticKgM2);

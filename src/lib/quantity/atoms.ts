@@ -50,6 +50,7 @@ const rows: Row[] = [
 	['thou mil', INCH / 1000, L, false, YARD_POUND],
 	['micron', 1e-6, L, false, SI],
 	['ha hectare', 1e4, AREA, false, SI],
+	['acre', 43560 * FOOT ** 2, AREA, false, YARD_POUND],
 	['L l litre liter', 1e-3, VOLUME, true, SI],
 	['cc', 1e-6, VOLUME, false, SI],
 	['gal gallon', 231 * INCH ** 3, VOLUME, false, 'U.S. gallon of 231 in³, exact; ' + SP811],

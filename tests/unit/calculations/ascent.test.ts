@@ -74,9 +74,9 @@ describe('ascent', () => {
 		const said = (apogee: string) =>
 			run({ simulatedApogee: '1300 m' }, { observed: { apogee }, samples: 800 }).statements.join(' ');
 		const h = nominal(run(), 'apogee');
-		expect(said(`${Math.round(0.93 * h)} ± 10 m`)).toMatch(/needs no cause.*6 % short/);
+		expect(said(`${Math.round(0.93 * h)} ± 10 m`)).toMatch(/6 % short.*needs no cause/);
 		expect(said(`${Math.round(0.5 * h)} ± 10 m`)).toMatch(
-			/needs a cause.*50 % below the computed apogee.*expected before the flight of 1300/
+			/^\d+.m is 50 % below the computed apogee.*expected before the flight of 1300.* would reach no more than \d+.m\. .*needs a cause/
 		);
 		expect(said(`${Math.round(1.5 * h)} ± 10 m`)).toMatch(/higher than these inputs allow/);
 	});

@@ -369,6 +369,16 @@ describe('impossible input is refused with the reason', () => {
 			{ inputs: { ...good, pieces: [pieces[0]] } },
 			/^pieces: Pieces: at least 2 pieces are needed, 1 given/
 		],
+		[
+			'a ballistic coefficient beside mass and drag area',
+			{
+				inputs: {
+					...good,
+					pieces: [{ ...pieces[0], mass: '2 kg', dragArea: '0.1 m²' }, pieces[1]]
+				}
+			},
+			/Body: give its ballistic coefficient, or its mass and drag area, not both/
+		],
 		['no wind', { inputs: { ...good, wind: [] } }, /^wind: .*at least 1 wind level is needed, 0 given/],
 		[
 			'wind out of order',

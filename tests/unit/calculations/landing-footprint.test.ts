@@ -63,6 +63,30 @@ describe('footprints', () => {
 			/Drogue only: it was found inside the region that holds 50 of 100/
 		);
 	});
+	it('says how far off it lay where the distance alone hides the direction', () => {
+		const words = (east: string, north: string) =>
+			run({ samples: 1500, observed: { east, north } }).likelihoods!.find((l) => l.id === 'drogue-only')!
+				.words;
+		// As far from the pad as the middle of the landings, but on the other side of it.
+		expect(words('-600 m', '160 m')).toMatch(
+			/was measured, as .* in \d+ of 100; it lay 12\d\d.m from the middle of where that would put it, farther than in more than 99 of 100\./
+		);
+		expect(words('540 m', '-160 m')).toMatch(
+			/it lay \d\d(\.\d)?.m from the middle .*, nearer than in \d\d of 100\./
+		);
+	});
+	it('warns of a drogue no faster than the main', () => {
+		const warned = (drogueRate: string) => run({ inputs: { ...inputs, drogueRate } }).warnings.join(' ');
+		expect(warned('5 m/s')).toMatch(/under the drogue is no faster than under the main.*Check both/);
+		expect(warned('20 m/s')).not.toMatch(/no faster/);
+	});
+	it('speaks of a rate that is too slow in words, with what to do', () => {
+		const r = run({ inputs: { ...inputs, separatedRate: '18 ± 30 m/s' }, samples: 4000 });
+		const said = r.warnings.join(' ');
+		expect(said).toMatch(/left out: a ballistic coefficient of 0\.0\d+ kg\/m² .* a narrower uncertainty/);
+		expect(said).not.toMatch(/ballisticKgM2/);
+		expect(refusal({ separatedRate: '0.3 m/s' })).toMatch(/sinks at 0.6 m\/s; give a faster rate/);
+	});
 	it('carries its cautions: a footprint is no safety distance', () => {
 		expect(run({}).cautions.join(' ')).toMatch(/no safety distance.*range officer/);
 	});

@@ -58,6 +58,13 @@ describe('searches that found nothing', () => {
 		expect(r.statements.join(' ')).toMatch(/2 searches of Gully see 84\s% .* not the sum of 120\s%/);
 		expect(r.warnings.join(' ')).toMatch(/Searching again does not find what is hidden: 5.0\s%/);
 	});
+	it('with nothing hidden see all that they see, and the result warns of it', () => {
+		const chance = { segment: 'Gully', told: 'chance', chance: '60 %' };
+		const r = run({ hidden: '0 %', searches: [chance] });
+		expect(nominal(r, 'searched of Gully')).toBeCloseTo(0.6, 12);
+		expect(r.warnings.join(' ')).toMatch(/Nothing is taken to be hidden.*counts as cleared/);
+		expect(run({ searches: [chance] }).warnings.join(' ')).not.toMatch(/Nothing is taken/);
+	});
 	it('never clear a place, however thoroughly it was searched', () => {
 		const all = { segment: 'Gully', told: 'spacing', spacing: '1 m', curve: 'definite' };
 		const r = run({ searches: [all, all] });
@@ -158,7 +165,6 @@ describe('refuses', () => {
 			{ searches: [{ segment: 'Gully', told: 'chance' }] },
 			/chance of finding it .* is missing/
 		],
-		['nothing hidden at all', { hidden: '0 %' }, /must be more than 0/],
 		['no rest of the world', { elsewhere: '0 %' }, /must be more than 0/]
 	])('%s', (_, inputs, message) => {
 		const r = ask(inputs);

@@ -97,7 +97,7 @@ describe('the fall of a piece', () => {
 		expect(end).toMatchObject({ timeS: 0, eastM: 0, northM: 0, upM: 0 });
 	});
 	it.each([
-		[{ ballistic: 0 }, 'ballisticKgM2'],
+		[{ ballistic: 0 }, 'a ballistic coefficient of 0 kg'],
 		[{ ballistic: [] }, 'at least one phase'],
 		[{ ballistic: [{ ballisticKgM2: 3 }, { ballisticKgM2: 3 }] }, 'untilHeightM'],
 		[{ ballistic: [{ ballisticKgM2: 3, untilHeightM: 100 }] }, 'lasts to the ground'],
@@ -114,7 +114,7 @@ describe('the fall of a piece', () => {
 		[{ start: { ...start, upM: NaN } }, 'upM'],
 		[{ groundM: 2000 }, 'under the ground'],
 		[{ tolerance: 0 }, 'relTol'],
-		[{ ballistic: 1e-9 }, 'ballisticKgM2']
+		[{ ballistic: 1e-9 }, 'a ballistic coefficient of 1e-9 kg']
 	])('refuses %j', (change, name) => expect(() => fall({ ...input, ...change })).toThrow(name));
 });
 
@@ -197,7 +197,7 @@ describe('falls by the thousand', () => {
 		expect(() => makeFaller(air, [0, 0])).toThrow('ascend');
 		expect(() => makeFaller(air, [0], NaN)).toThrow('endM');
 		const faller = makeFaller(air, [0, 100]);
-		expect(() => faller.load(-1, [0, 0], [0, 0])).toThrow('ballisticKgM2');
+		expect(() => faller.load(-1, [0, 0], [0, 0])).toThrow('a ballistic coefficient of -1 kg');
 		expect(() => faller.load(1, [0], [0, 0])).toThrow('2 winds');
 		faller.load(1, [0, 0], [0, 0]);
 		expect(() => faller.drop(0, 0, 50_000, 0, 0, 0)).toThrow('upM');

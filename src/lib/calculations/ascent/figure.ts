@@ -90,8 +90,8 @@ function shortfall(x: Inputs, computed: number, observed: number, ordinary: Floa
 					: 'This is ordinary; by itself it needs no cause.';
 	const from = x.simulatedApogee;
 	return [
-		`${trials} flights with nothing wrong would reach no more than that. ${verdict}`,
-		`${against(computed, 'the computed apogee')}${from === undefined ? '' : `, and ${against(from, 'the one expected before the flight')}`}; ordinarily a flight falls ${Math.round(100 * (1 - x.ordinaryShare))} % short (as typed or assumed).`
+		`${against(computed, 'the computed apogee')}${from === undefined ? '' : `, and ${against(from, 'the one expected before the flight')}`}; ordinarily a flight falls ${Math.round(100 * (1 - x.ordinaryShare))} % short (as typed or assumed).`,
+		`${trials} flights with nothing wrong would reach no more than ${metres(observed)}. ${verdict}`
 	];
 }
 

@@ -1,41 +1,11 @@
-import { ballisticFromSpeedKgM2, terminalSpeedMS } from '$lib/physics/descent';
 import { formatSi } from '$lib/quantity/format';
 import { defineCalculation, type Evidence, type QuantityField } from '../calculation';
 import { NONE_OF_THESE } from '../likelihood';
-import { airOf } from '../through-wind';
 import { INPUTS, type Inputs } from './inputs';
+import { figure, howOpen } from './open';
+import { airAlone, builtArea, heldUp, impliedArea, rateAt, recordedRate, timeFrom } from './rates';
 
-/** Drag area as built, or undefined where neither it nor a canopy is given. */
-const builtArea = (x: Inputs) =>
-	x.dragArea ??
-	(x.canopyDiameter === undefined ? undefined : (x.dragCoefficient * Math.PI * x.canopyDiameter ** 2) / 4);
-
-/** Rate over the ground at a height, m/s: terminal speed less what the air rises. */
-const rateAt = (x: Inputs, area: number, height: number) =>
-	terminalSpeedMS(x.mass / area, airOf(x).densityKgM3(height)) - x.verticalAir;
-
-/** Steady descent from a height to the pad, s; a canopy that the air holds up never lands. */
-function timeFrom(x: Inputs, area: number, height: number): number {
-	const steps = 40;
-	let time = 0;
-	for (let i = 0; i < steps; i++) {
-		const rate = rateAt(x, area, ((i + 0.5) / steps) * height);
-		if (!(rate > 0.05)) throw new RangeError('the air rises as fast as the canopy sinks');
-		time += height / steps / rate;
-	}
-	return time;
-}
-
-const recordedRate = (x: Inputs) =>
-	x.recordedRate ??
-	(x.heightLost === undefined || x.timeTaken === undefined ? undefined : x.heightLost / x.timeTaken);
-
-/** The drag area with which it falls that fast through the air, m². */
-function impliedArea(x: Inputs, rate: number): number {
-	const speed = rate + x.verticalAir;
-	if (!(speed > 0.05)) throw new RangeError('the air alone would account for that descent rate');
-	return x.mass / ballisticFromSpeedKgM2(speed, airOf(x).densityKgM3(x.rateHeight));
-}
+const HELD_UP = 'On average the air rises as fast as the canopy sinks: it would not come down.';
 
 const share = (id: string, label: string): QuantityField => ({
 	kind: 'quantity',
@@ -52,7 +22,7 @@ const evidence: Evidence<Inputs> = {
 		{
 			kind: 'quantity',
 			id: 'rate',
-			label: 'Descent rate recorded or seen',
+			label: 'Recorded descent rate, to weigh how far it was open',
 			dimension: 'speed',
 			unit: 'm/s',
 			range: { above: 0, max: 400 },
@@ -106,7 +76,7 @@ export const descent = defineCalculation({
 	title: 'Descent rate and time',
 	question:
 		'How fast and how long under this canopy; and what canopy does the descent that was recorded imply: open, half open, not at all?',
-	version: 2,
+	version: 3,
 	inputs: INPUTS,
 	outputs: [
 		{ id: 'rate', label: 'Descent rate at the pad', dimension: 'speed', unit: 'm/s', main: true },
@@ -139,26 +109,41 @@ export const descent = defineCalculation({
 			return 'give the recorded rate, or a height lost and its time, not both';
 		if (builtArea(x) === undefined && recordedRate(x) === undefined)
 			return 'give the drag area or diameter of the canopy, or the descent that was recorded';
+		const recorded = recordedRate(x);
+		if (recorded !== undefined && airAlone(x, recorded))
+			return 'the sinking air alone would bring anything down as fast as that, so no drag area follows; check the vertical motion of the air (upward is positive) and the recorded rate';
+		if (recorded === undefined && heldUp(rateAt(x, builtArea(x)!, 0)))
+			return `${HELD_UP} Give it a smaller upward motion, or the descent that was recorded.`;
 		return undefined;
 	},
-	model(x) {
+	model(x, _random, precise) {
 		const area = builtArea(x);
 		const recorded = recordedRate(x);
 		const rate = area === undefined ? undefined : rateAt(x, area, 0);
-		if (rate !== undefined && !(rate > 0.05))
-			throw new RangeError('the air rises as fast as the canopy sinks');
 		const implied = recorded === undefined ? undefined : impliedArea(x, recorded);
+		// Last, since only the nominal run leaves them out: in a sample that the air holds up they are at their bound.
+		const lands = rate !== undefined && !(precise && heldUp(rate));
 		return {
 			rate,
-			time: area === undefined || x.fromHeight === undefined ? undefined : timeFrom(x, area, x.fromHeight),
-			energy: rate === undefined ? undefined : (x.mass * rate * rate) / 2,
 			impliedArea: implied,
-			openShare: implied === undefined || area === undefined ? undefined : implied / area
+			openShare: implied === undefined || area === undefined ? undefined : implied / area,
+			energy: lands ? (x.mass * Math.max(rate, 0) ** 2) / 2 : undefined,
+			time: lands && x.fromHeight !== undefined ? timeFrom(x, area!, x.fromHeight) : undefined
 		};
 	},
-	limits(x) {
+	limits(x, nominal) {
 		const out: string[] = [];
 		const rate = recordedRate(x) ?? rateAt(x, builtArea(x)!, 0);
+		const built = nominal['rate'] as number | undefined;
+		if (built !== undefined && heldUp(built))
+			out.push(
+				`${HELD_UP} There is no time and no energy of landing; the drag area that was implied holds all the same.`
+			);
+		const open = nominal['openShare'] as number | undefined;
+		if (open !== undefined && open > 1.5)
+			out.push(
+				`The recorded descent implies ${Number(open.toPrecision(2))} times the drag area as built, and no canopy opens farther than it was made. Check the rate, the mass and the canopy; or the air rose, or another thing came down.`
+			);
 		if (rate < 10)
 			out.push(
 				`Air that rises or sinks at 1 m/s moves the drag area that ${formatSi(rate, 'speed', { unit: 'm/s', figures: 2 })} implies by ${Math.round(100 * ((rate / (rate + 1)) ** 2 - 1))} to +${Math.round(100 * ((rate / Math.max(rate - 1, 0.5)) ** 2 - 1))} %.`
@@ -168,5 +153,7 @@ export const descent = defineCalculation({
 		);
 		return out;
 	},
-	evidence
+	evidence,
+	addition: howOpen,
+	figure
 });

@@ -60,12 +60,12 @@ export const INPUTS = [
 	{
 		kind: 'quantity',
 		id: 'recordedRate',
-		label: 'Descent rate recorded or seen',
+		label: 'Recorded descent rate, for the drag area that it implies',
 		dimension: 'speed',
 		unit: 'm/s',
 		range: { above: 0, max: 400 },
 		spread: { text: '5 %', origin: HABIT },
-		help: 'For the drag area that it implies. Or give a height lost and its time.'
+		help: 'Or give a height lost and its time. To weigh fully open against partly open, give it under what was observed.'
 	},
 	{
 		kind: 'quantity',

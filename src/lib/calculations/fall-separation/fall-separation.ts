@@ -92,6 +92,11 @@ export const fallSeparation = defineCalculation({
 		const missing = x.pieces.findIndex((p) => !(ballisticOf(p) > 0));
 		if (missing >= 0)
 			return `${nameOf(x, missing)}: give its ballistic coefficient, or its mass and drag area`;
+		const double = x.pieces.findIndex(
+			(p) => p.ballisticCoefficient !== undefined && p.dragArea !== undefined
+		);
+		if (double >= 0)
+			return `${nameOf(x, double)}: give its ballistic coefficient, or its mass and drag area, not both`;
 		const names = x.pieces.map((_, i) => nameOf(x, i).toLowerCase());
 		const twice = names.findIndex((name, i) => names.indexOf(name) < i);
 		if (twice >= 0) return `two pieces are called ${nameOf(x, twice)}; give each its own name`;

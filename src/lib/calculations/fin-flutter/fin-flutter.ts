@@ -129,6 +129,11 @@ function figure({ nominal, series }: FigureContext<Inputs>): Figure {
 function limits(x: Inputs, nominal: ModelOutput): string[] {
 	const out: string[] = [];
 	const margin = nominal['margin'] as number;
+	const thick = x.thickness / x.rootChord;
+	if (thick > 0.2)
+		out.push(
+			`The fin is ${Math.round(100 * thick)} % as thick as its root chord: the formula is for thin plates, and above some 20 % (common practice, no source) its flutter speed means nothing. Check thickness, chord and their units.`
+		);
 	if (margin < 0.5)
 		out.push(
 			`The flutter speed is only ${(1 + margin).toFixed(2)} times the flight's: below 1.5 times (common practice, no source) the formula is too rough to clear a fin.`
@@ -198,6 +203,13 @@ export const finFlutter = defineCalculation({
 		{ text: 'U.S. Standard Atmosphere 1976, as transcribed in the tests of CalebBell/fluids', basis: 'seen' }
 	],
 	docs: 'methods/fin-flutter.md',
+	check(x) {
+		if (x.thickness > x.rootChord)
+			return 'the fin is thicker than its root chord is long; check both and their units';
+		if (!x.ascent.some((p) => p.speed > 1))
+			return 'no point of the ascent has a speed: give the height and speed where it was fastest';
+		return undefined;
+	},
 	model(x) {
 		const { height, speed, flutter, margin } = closest(x);
 		return { margin, flutter, speed, height, atPad: flutterAt(x, 0), aspect: aspectRatio(finOf(x)) };

@@ -217,6 +217,10 @@ export const landingFootprint = defineCalculation({
 			const missing = d.missing(x);
 			return missing === undefined ? [] : [`${d.label} (needs “${missing}”)`];
 		});
+		if (x.drogueRate !== undefined && x.mainRate !== undefined && x.drogueRate <= x.mainRate)
+			out.push(
+				'The descent rate under the drogue is no faster than under the main: the two look swapped. Check both.'
+			);
 		if (left.length) out.push(`Not computed: ${left.join(', ')}.`);
 		if (x.mainRate !== undefined || x.drogueRate !== undefined)
 			out.push(

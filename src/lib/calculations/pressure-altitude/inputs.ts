@@ -39,6 +39,16 @@ export const INPUTS = [
 		help: 'At the site, not reduced to sea level; of the same recorder where it tells pressures. Blank: the standard atmosphere.'
 	},
 	{ ...TEMPERATURE, spread: { text: '2 K', origin: `in the shade, of that hour; ${HABIT}` } },
+	{
+		kind: 'quantity',
+		id: 'dayWarmer',
+		label: 'Air at the pad warmer than standard, its temperature being unknown',
+		dimension: 'temperature difference',
+		unit: 'K',
+		default: { text: '0 ± 10 K', origin: `a day of which nothing is known; ${HABIT}` },
+		range: { min: -60, max: 60 },
+		when: { choice: 'siteTemperature', is: [''] }
+	},
 	ELEVATION,
 	{
 		kind: 'quantity',

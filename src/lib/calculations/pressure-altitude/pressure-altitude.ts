@@ -16,6 +16,8 @@ import { airAloft, indicated, pressureRead, shownAt, trueHeightOf } from './read
 
 const hasReading = (x: Inputs) =>
 	(x.readAs === 'pressure' ? x.pressureAloft : x.indicatedHeight) !== undefined;
+/** Whether the pressure in the bay is that of the air, so that it tells a height at all. */
+const tells = (x: Inputs) => x.moment === 'quiet';
 const metres = (m: number) => formatSi(m, 'length', { unit: 'm', figures: 3 });
 /** Pressure at 11 km, where the one-layer formula ends. */
 const TROPOPAUSE_PA = 22_632;
@@ -24,7 +26,7 @@ function limits(x: Inputs, nominal: ModelOutput): string[] {
 	const out: string[] = [];
 	if (x.siteTemperature === undefined)
 		out.push(
-			'A barometric height without a temperature is good to 0.35 % for each kelvin from the standard: 5 % on a day 15 K warmer, 7 % at 20 K. Give the temperature at the pad.'
+			'A barometric height without a temperature is good to 0.35 % for each kelvin from the standard: 5 % on a day 15 K warmer, 7 % at 20 K. That is in the interval as 10 K, one standard deviation, unless you say otherwise. Give the temperature at the pad.'
 		);
 	out.push(
 		'Zero on the pad takes out the error of the pressure setting, not that of the temperature, which grows with height.'
@@ -36,6 +38,13 @@ function limits(x: Inputs, nominal: ModelOutput): string[] {
 	if (x.moment === 'charge')
 		out.push(
 			'A charge lifts or lowers the pressure in the bay for a moment: this height means nothing; take readings from before and well after (common practice, no source).'
+		);
+	const height = nominal['trueHeight'] as number | undefined;
+	if (height !== undefined && height < -Math.max(10, 0.02 * Math.abs(nominal['pressureAltitude'] as number)))
+		out.push(
+			x.readAs === 'pressure'
+				? `The height comes out ${metres(-height)} below the pad, since the pressure aloft is above that at the pad: check whether the two are swapped, of the same recorder and of the same day, and not reduced to sea level.`
+				: `The height comes out ${metres(-height)} below the pad: check the sign, and that zero was set on the pad.`
 		);
 	if (x.climbRate !== 0 && x.portLag === 0)
 		out.push(
@@ -71,6 +80,12 @@ const POINTS = 20;
 const DRAWN = 150;
 
 function* byReading({ nominal, samples }: AdditionContext<Inputs>): Generator<void, Addition> {
+	if (!tells(nominal))
+		return {
+			statements: [
+				'No true height is given: at such a moment the pressure in the bay tells none. Take the readings before and well after it.'
+			]
+		};
 	const air = airOf(nominal);
 	const here = hasReading(nominal) ? indicated(air, pressureRead(nominal, air)) : nominal.trueHeight!;
 	const top = Math.min(35_000, Math.max(100, 1.25 * here));
@@ -96,7 +111,8 @@ function* byReading({ nominal, samples }: AdditionContext<Inputs>): Generator<vo
 	return { series };
 }
 
-function figure({ nominal, outputs, series }: FigureContext<Inputs>): Figure {
+function figure({ nominal, outputs, series }: FigureContext<Inputs>): Figure | undefined {
+	if (!tells(nominal)) return undefined;
 	const s = series as Series;
 	const h = outputs['trueHeight'];
 	const shown = outputs['indicated']?.nominal;
@@ -123,7 +139,7 @@ export const pressureAltitude = defineCalculation({
 	title: 'Pressure altitude',
 	question:
 		'How high was it really when the barometric recorder showed this, and is the recorder right where the height is known otherwise?',
-	version: 1,
+	version: 2,
 	inputs: INPUTS,
 	outputs: [
 		{ id: 'trueHeight', label: 'True height above the pad', dimension: 'length', unit: 'm', main: true },
@@ -167,15 +183,17 @@ export const pressureAltitude = defineCalculation({
 		if (hasReading(x)) {
 			const pressure = pressureRead(x, air);
 			const shown = indicated(air, pressure);
-			const height = trueHeightOf(x, air, pressure);
-			out['trueHeight'] = height;
-			out['correction'] = height - shown;
-			if (Math.abs(shown) > 1) out['share'] = (height - shown) / shown;
+			const height = tells(x) ? trueHeightOf(x, air, pressure) : undefined;
+			if (height !== undefined) {
+				out['trueHeight'] = height;
+				out['correction'] = height - shown;
+				if (Math.abs(shown) > 1) out['share'] = (height - shown) / shown;
+			}
 			out['indicated'] = shown;
 			out['pressureAltitude'] = pressureAltitudeM(pressure);
-			out['density'] = air.densityKgM3(height);
+			if (height !== undefined) out['density'] = air.densityKgM3(height);
 		}
-		if (x.trueHeight !== undefined)
+		if (x.trueHeight !== undefined && tells(x))
 			out['wouldShow'] = shownAt(x, air, x.trueHeight - x.portLag * x.climbRate);
 		return out;
 	},

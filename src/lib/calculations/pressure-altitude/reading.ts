@@ -3,13 +3,14 @@ import { makeAir, type Air } from '$lib/physics/air';
 import { airOf } from '../through-wind';
 import type { Inputs } from './inputs';
 
-/** The day's air with the error that its temperature aloft may have. */
+/** The day's air with the error that its temperature aloft may have, and that of a day whose temperature is unknown. */
 export function airAloft(x: Inputs): Air {
-	if (x.aloftError === 0) return airOf(x);
+	const warmer = x.aloftError + (x.dayWarmer ?? 0);
+	if (warmer === 0) return airOf(x);
 	const day = airOf(x);
 	return makeAir({
 		siteElevationM: x.siteElevation,
-		surfaceTemperatureK: day.temperatureK(0) + x.aloftError,
+		surfaceTemperatureK: day.temperatureK(0) + warmer,
 		surfacePressurePa: day.pressurePa(0)
 	});
 }

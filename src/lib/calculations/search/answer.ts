@@ -77,6 +77,10 @@ export function warningsOf(x: Inputs): string[] {
 			? `The sweep widths hold for ${object} on that ground and in that light only: a small fragment has a smaller one than a tube.`
 			: `The sweep widths are not measured. Sweep width is neither twice the distance of sight nor how far one can see; the average distance at which it is first seen is a rough stand-in, and holds for ${object} on that ground only.`
 	];
+	if (x.hidden === 0)
+		out.push(
+			'Nothing is taken to be hidden from every search, so ground covered whole counts as cleared. Hardly any ground is so: things lie buried, under water, up a tree.'
+		);
 	const weights = x.segments.reduce((sum, s) => sum + s.weight, 0);
 	if (Math.abs(weights - 1) > 0.01 && Math.abs(weights + x.elsewhere - 1) > 0.01)
 		out.push(

@@ -87,7 +87,7 @@ export const INPUTS = [
 		dimension: 'ratio',
 		unit: '%',
 		default: { text: '5 %', origin: `buried, under water, up a tree; ${HABIT}` },
-		range: { above: 0, max: 0.95 },
+		range: { min: 0, max: 0.95 },
 		help: 'The same at every search: what is hidden once stays hidden.'
 	},
 	{

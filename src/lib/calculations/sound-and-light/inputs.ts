@@ -23,7 +23,7 @@ export const INPUTS = [
 		dimension: 'time',
 		unit: 's',
 		range: { above: 0, max: 150 },
-		help: 'For the distance. To weigh where it came from, give it under what was observed.'
+		help: 'For the distance. Blank: the delay to expect from each place given below. To weigh where it came from, give it under what was observed.'
 	},
 	{
 		kind: 'quantity',
@@ -110,7 +110,7 @@ export const OBSERVED = [
 	{
 		kind: 'quantity',
 		id: 'delay',
-		label: 'Time from seeing it to hearing it',
+		label: 'Delay from sight to sound, to weigh where it came from',
 		dimension: 'time',
 		unit: 's',
 		range: { above: 0, max: 150 },

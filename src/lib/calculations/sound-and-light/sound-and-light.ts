@@ -69,6 +69,16 @@ const PLACES: readonly Place[] = [
 	}
 ];
 
+/** How long the sound takes from each place that is given, s. */
+const expectedDelays = (x: Inputs): Record<string, number> =>
+	Object.fromEntries(
+		PLACES.flatMap((place) => {
+			const at = place.where(x);
+			if (typeof at === 'string') return [];
+			return [[place.label, delayFromDistanceS(Math.hypot(at.height, at.along), slowness(x, at.height))]];
+		})
+	);
+
 /** Scatter of the event about the spot above the pad, along the line of sight: this share of its height. */
 const DRIFT = 0.1;
 
@@ -231,6 +241,7 @@ export const soundAndLight = defineCalculation({
 	outputs: [
 		{ id: 'distance', label: 'Distance in a straight line', dimension: 'length', unit: 'm', main: true },
 		{ id: 'along', label: 'Distance along the ground', dimension: 'length', unit: 'm', main: true },
+		{ id: 'expected', label: 'Delay to expect from there', dimension: 'time', unit: 's', main: true },
 		{ id: 'speed', label: 'Mean speed of the sound toward the listener', dimension: 'speed', unit: 'm/s' }
 	],
 	sources: [
@@ -242,7 +253,14 @@ export const soundAndLight = defineCalculation({
 	docs: 'methods/sound-and-light.md',
 	model(x, random) {
 		const s = slowness(x, x.height);
-		if (x.delay === undefined) return { speed: 1 / s };
+		if (x.delay === undefined) {
+			const expected = expectedDelays(x);
+			if (Object.keys(expected).length === 0)
+				throw new RangeError(
+					'give the time from seeing it to hearing it, or where it may have happened: listener to the pad (with the height of deployment or apogee), or to where it hit the ground'
+				);
+			return { expected, speed: 1 / s };
+		}
 		const distance = distanceFromDelayM(x.delay - timingError(x, random), s);
 		if (!(distance > 0)) throw new RangeError('the errors of timing are as long as the delay itself');
 		if (distance < x.height)
