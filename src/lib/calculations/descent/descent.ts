@@ -116,19 +116,17 @@ export const descent = defineCalculation({
 			return `${HELD_UP} Give it a smaller upward motion, or the descent that was recorded.`;
 		return undefined;
 	},
-	model(x, _random, precise) {
+	model(x) {
 		const area = builtArea(x);
 		const recorded = recordedRate(x);
 		const rate = area === undefined ? undefined : rateAt(x, area, 0);
 		const implied = recorded === undefined ? undefined : impliedArea(x, recorded);
-		// Last, since only the nominal run leaves them out: in a sample that the air holds up they are at their bound.
-		const lands = rate !== undefined && !(precise && heldUp(rate));
 		return {
 			rate,
+			time: area === undefined || x.fromHeight === undefined ? undefined : timeFrom(x, area, x.fromHeight),
+			energy: rate === undefined ? undefined : (x.mass * Math.max(rate, 0) ** 2) / 2,
 			impliedArea: implied,
-			openShare: implied === undefined || area === undefined ? undefined : implied / area,
-			energy: lands ? (x.mass * Math.max(rate, 0) ** 2) / 2 : undefined,
-			time: lands && x.fromHeight !== undefined ? timeFrom(x, area!, x.fromHeight) : undefined
+			openShare: implied === undefined || area === undefined ? undefined : implied / area
 		};
 	},
 	limits(x, nominal) {
@@ -137,7 +135,7 @@ export const descent = defineCalculation({
 		const built = nominal['rate'] as number | undefined;
 		if (built !== undefined && heldUp(built))
 			out.push(
-				`${HELD_UP} There is no time and no energy of landing; the drag area that was implied holds all the same.`
+				`${HELD_UP} Time and energy of landing mean nothing here; the drag area that was implied holds all the same.`
 			);
 		const open = nominal['openShare'] as number | undefined;
 		if (open !== undefined && open > 1.5)
