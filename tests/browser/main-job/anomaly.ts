@@ -144,6 +144,7 @@ export async function start(page: Page): Promise<void> {
 			.getByRole('checkbox', { name: 'Each is an immediate cause, and together they are complete' })
 			.check();
 	}
+	await page.waitForLoadState('networkidle');
 }
 
 /** A sign: which events show it, how often it is there anyway, what it rests on. */

@@ -115,12 +115,15 @@ export class OpenFile<F extends Investigation | VehicleFile> {
 				return this.#refuse([{ field: 'who', message: 'Say who you are; then try again.' }]);
 			this.saving = { state: 'saving' };
 			const key = crypto.getRandomValues(new Uint32Array(4)).join('-');
+			const request = JSON.stringify({ ...sent, who: worker.name, baseRev: typedAt ?? this.rev, key });
 			let answer: Answer;
 			try {
 				const response = await fetch(`${this.#address}/${verb}`, {
 					method: 'POST',
 					headers: { 'content-type': 'application/json' },
-					body: JSON.stringify({ ...sent, who: worker.name, baseRev: typedAt ?? this.rev, key })
+					body: request,
+					// A page that is left at once still sends what was pressed last.
+					keepalive: request.length < KEPT_ALIVE
 				});
 				answer = (await response.json()) as Answer;
 			} catch {
@@ -154,6 +157,9 @@ export class OpenFile<F extends Investigation | VehicleFile> {
 		return { ok: false, problems };
 	}
 }
+
+/** Characters up to which a browser sends on what a page that is gone has asked: 64 KiB, of 3 bytes at most each. */
+const KEPT_ALIVE = 20_000;
 
 const lastOf = (revisions: readonly number[], nothing: string) => {
 	const rev = revisions.at(-1);
