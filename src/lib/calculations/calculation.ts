@@ -2,6 +2,9 @@ import type { Dimension } from '$lib/quantity/dimensions';
 import type { Random } from '$lib/probability/generator';
 import type { Figure } from './figure';
 
+/** Says of a value that everybody in the trade takes it and nobody has written down why. */
+export const HABIT = 'common practice, no source';
+
 export interface Source {
 	text: string;
 	/** How the value was checked, in the words that stand beside it everywhere. */

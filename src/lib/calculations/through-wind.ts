@@ -2,9 +2,7 @@ import { makeAir, type Air } from '$lib/physics/air';
 import { ballisticFromSpeedKgM2, terminalSpeedMS } from '$lib/physics/descent';
 import { makeWindFromParts } from '$lib/physics/wind';
 import type { Random } from '$lib/probability/generator';
-import type { Field, ValuesOf } from './calculation';
-
-const HABIT = 'common practice, no source';
+import { HABIT, type Field, type ValuesOf } from './calculation';
 
 /** Inputs from which the air of the day follows. */
 export const AIR = [

@@ -1,6 +1,7 @@
 import { formatSi } from '$lib/quantity/format';
 import type { Random } from '$lib/probability/generator';
-import type { Evidence, Observation, QuantityField, ScenarioKind } from '../calculation';
+import type { Evidence, Observation, ScenarioKind } from '../calculation';
+import { bound, rises } from '../bounds';
 import { NONE_OF_THESE } from '../likelihood';
 import { flightOf, recorded, thrustOf, type Change, type Recorded } from './flight';
 import { OBSERVED, type Inputs } from './inputs';
@@ -33,25 +34,10 @@ function fly(x: Inputs, change: Change, observations: readonly Observation[]): n
 	}
 }
 
-const input = (
-	id: string,
-	label: string,
-	dimension: 'ratio' | 'angle' | 'time',
-	range: QuantityField['range']
-): QuantityField => ({
-	kind: 'quantity',
-	id,
-	label,
-	dimension,
-	unit: { ratio: '1', angle: '°', time: 's' }[dimension],
-	...(range ? { range } : {})
-});
-
-type Range = Record<string, number | undefined>;
-const rises =
-	(low: number, high: number) =>
-	({ from = low, to = high }: Range) =>
-		to > from ? undefined : 'the lower bound must be less than the upper one';
+interface Range {
+	from?: number | undefined;
+	to?: number | undefined;
+}
 const show = (si: number, dimension: 'angle' | 'time') => formatSi(si, dimension, { figures: 3 });
 const percent = (share: number) => `${Math.round(100 * share)} %`;
 
@@ -73,8 +59,8 @@ const scenarios: readonly ScenarioKind<Inputs>[] = [
 		label: 'Weak motor',
 		help: 'It delivered less impulse in the same time.',
 		inputs: [
-			input('from', 'Least share of impulse missing', 'ratio', { min: 0, max: 0.95 }),
-			input('to', 'Greatest share missing', 'ratio', { above: 0, max: 0.95 })
+			bound('from', 'Least share of impulse missing', 'ratio', '1', { min: 0, max: 0.95 }),
+			bound('to', 'Greatest share missing', 'ratio', '1', { above: 0, max: 0.95 })
 		],
 		distribution: 'Every loss between the two (10 to 50 % unless given) is equally probable.',
 		describe: ({ from = 0.1, to = 0.5 }) => `Motor weaker by ${percent(from)} to ${percent(to)}`,
@@ -87,8 +73,8 @@ const scenarios: readonly ScenarioKind<Inputs>[] = [
 		label: 'Thrust lost in the burn',
 		help: 'The motor stopped pushing, as by a burst case or a lost nozzle, and the rest flew on.',
 		inputs: [
-			input('from', 'Earliest, after ignition', 'time', { min: 0, max: 200 }),
-			input('to', 'Latest', 'time', { above: 0, max: 200 })
+			bound('from', 'Earliest, after ignition', 'time', 's', { min: 0, max: 200 }),
+			bound('to', 'Latest', 'time', 's', { above: 0, max: 200 })
 		],
 		distribution:
 			'Every moment between the two (the first and the last tenth of the burn left out unless given) is equally probable.',
@@ -110,8 +96,8 @@ const scenarios: readonly ScenarioKind<Inputs>[] = [
 		label: 'More drag',
 		help: 'Something stood in the wind all the way: a bent fin, a loose door, a lost cone.',
 		inputs: [
-			input('from', 'Least drag over that as built', 'ratio', { min: 1, max: 20 }),
-			input('to', 'Greatest', 'ratio', { above: 1, max: 50 })
+			bound('from', 'Least drag over that as built', 'ratio', '1', { min: 1, max: 20 }),
+			bound('to', 'Greatest', 'ratio', '1', { above: 1, max: 50 })
 		],
 		distribution: 'Every drag between the two (1.3 to 4 times unless given) is equally probable by ratio.',
 		describe: ({ from = 1.3, to = 4 }) => `${from} to ${to} times the drag`,
@@ -124,8 +110,8 @@ const scenarios: readonly ScenarioKind<Inputs>[] = [
 		label: 'Flew off at an angle',
 		help: 'It left in a direction that nobody meant, as after a tipped rail or a late turn into the wind.',
 		inputs: [
-			input('from', 'Least angle from upright', 'angle', { min: 0, max: 1.1 }),
-			input('to', 'Greatest angle', 'angle', { above: 0, max: 1.2 })
+			bound('from', 'Least angle from upright', 'angle', '°', { min: 0, max: 1.1 }),
+			bound('to', 'Greatest angle', 'angle', '°', { above: 0, max: 1.2 })
 		],
 		distribution:
 			'Every angle between the two (10° to 45° unless given) is equally probable, in any direction.',
@@ -149,8 +135,8 @@ const scenarios: readonly ScenarioKind<Inputs>[] = [
 		label: 'Opened or came apart on the way up',
 		help: 'From some moment on it had many times the drag, as when a parachute or a joint opens too soon.',
 		inputs: [
-			input('from', 'Earliest, after ignition', 'time', { min: 0, max: 1000 }),
-			input('to', 'Latest', 'time', { above: 0, max: 1000 })
+			bound('from', 'Earliest, after ignition', 'time', 's', { min: 0, max: 1000 }),
+			bound('to', 'Latest', 'time', 's', { above: 0, max: 1000 })
 		],
 		distribution:
 			'Every moment between the two (ignition and apogee unless given) is equally probable, and every drag from 5 to 50 times as great by ratio.',

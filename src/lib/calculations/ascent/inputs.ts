@@ -1,7 +1,6 @@
 import { WIND_AND_AIR } from '../through-wind';
-import type { Field, ValuesOf } from '../calculation';
+import { HABIT, type Field, type ValuesOf } from '../calculation';
 
-const HABIT = 'common practice, no source';
 const [WIND, ...REST] = WIND_AND_AIR;
 
 const VEHICLE = [

@@ -1,7 +1,6 @@
-import type { Field, ValuesOf } from '../calculation';
+import { HABIT, type Field, type ValuesOf } from '../calculation';
 import { LINK } from './link-fields';
 
-const HABIT = 'common practice, no source';
 const FACTORS = 'NASA-STD-5001B, from memory';
 
 export const INPUTS = [

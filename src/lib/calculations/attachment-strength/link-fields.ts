@@ -1,7 +1,6 @@
 import { THREADS } from '$lib/physics/thread';
-import type { LeafField } from '../calculation';
+import { HABIT, type LeafField } from '../calculation';
 
-const HABIT = 'common practice, no source';
 const MEMORY = 'from memory, unverified';
 
 const kind = (...is: string[]) => ({ choice: 'kind', is });

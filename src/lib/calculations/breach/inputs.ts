@@ -1,6 +1,4 @@
-import type { Field, ValuesOf } from '../calculation';
-
-const HABIT = 'common practice, no source';
+import { HABIT, type Field, type ValuesOf } from '../calculation';
 
 const WITH_PATH = { choice: 'scope', is: ['path'] } as const;
 

@@ -1,6 +1,5 @@
-import type { Field } from '../calculation';
+import { HABIT, type Field } from '../calculation';
 
-const HABIT = 'common practice, no source';
 const MEMORY = 'from memory';
 
 /** The tube that holds the pressure. */

@@ -1,7 +1,5 @@
-import type { Field, ValuesOf } from '../calculation';
+import { HABIT, type Field, type ValuesOf } from '../calculation';
 import { CASE } from './case';
-
-const HABIT = 'common practice, no source';
 
 const GRAINS = {
 	kind: 'list',

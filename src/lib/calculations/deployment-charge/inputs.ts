@@ -1,8 +1,6 @@
 import { THREADS } from '$lib/physics/thread';
-import type { Field, ValuesOf } from '../calculation';
+import { HABIT, type Field, type ValuesOf } from '../calculation';
 import { AIR } from '../through-wind';
-
-const HABIT = 'common practice, no source';
 
 /** A smooth rod in place of a screw. */
 export const ROD = 'rod';

@@ -1,8 +1,6 @@
 import { TYPICAL_PIECES, typicalBallisticKgM2 } from '$lib/physics/drag';
-import type { Field, ValuesOf } from '../calculation';
+import { HABIT, type Field, type ValuesOf } from '../calculation';
 import { WIND_AND_AIR } from '../through-wind';
-
-const HABIT = 'common practice, no source';
 
 /** Ranges to pick from where a piece's drag was never measured. */
 const TYPICAL = TYPICAL_PIECES.map((piece) => {

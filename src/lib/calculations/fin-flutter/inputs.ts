@@ -1,7 +1,6 @@
-import type { Field, ValuesOf } from '../calculation';
+import { HABIT, type Field, type ValuesOf } from '../calculation';
 import { AIR } from '../through-wind';
 
-const HABIT = 'common practice, no source';
 const MEMORY = 'typical of the material, from memory';
 
 export const INPUTS = [

@@ -1,6 +1,5 @@
-import type { Field, ValuesOf } from '../calculation';
+import { HABIT, type Field, type ValuesOf } from '../calculation';
 
-const HABIT = 'common practice, no source';
 const speed = { kind: 'quantity', dimension: 'speed', unit: 'm/s', range: { above: 0, max: 1000 } } as const;
 
 /** What a damage needs at least, by its kind. */

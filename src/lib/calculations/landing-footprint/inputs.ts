@@ -1,7 +1,6 @@
-import type { Field, ValuesOf } from '../calculation';
+import { HABIT, type Field, type ValuesOf } from '../calculation';
 import { WIND_AND_AIR } from '../through-wind';
 
-const HABIT = 'common practice, no source';
 const RATE_SPREAD = { text: '15 %', origin: `drag of a canopy or of a tumbling body; ${HABIT}` };
 
 function rate<const Id extends string>(id: Id, label: string, help: string) {

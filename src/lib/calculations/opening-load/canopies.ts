@@ -1,4 +1,4 @@
-import type { Stated } from '../calculation';
+import { HABIT, type Stated } from '../calculation';
 
 /** Knacke, NWC TP 6575, tables 5-1, 5-2 and 5-6, all from memory: what its type says of a canopy. */
 interface Canopy {
@@ -36,7 +36,6 @@ const CANOPIES: readonly Canopy[] = [
 ];
 
 const KNACKE = 'Knacke, NWC TP 6575, ch. 5, from memory';
-const HABIT = 'common practice, no source';
 const texts = (text: (c: Canopy) => string, origin: (c: Canopy) => string): Record<string, Stated> =>
 	Object.fromEntries(
 		CANOPIES.map((c) => [c.id, { text: text(c), origin: `${c.label.toLowerCase()}; ${origin(c)}` }])

@@ -1,8 +1,7 @@
-import type { Field, ValuesOf } from '../calculation';
+import { HABIT, type Field, type ValuesOf } from '../calculation';
 import { AIR } from '../through-wind';
 import { CANOPY_TYPES, DRAG, FILL, GROWTH, OVERSHOOT } from './canopies';
 
-const HABIT = 'common practice, no source';
 const FIRST = 'flat-circular';
 
 export const INPUTS = [

@@ -1,26 +1,9 @@
 import { STANDARD_GRAVITY_M_S2 as G } from '$lib/physics/atmosphere';
-import type { Evidence, QuantityField, ScenarioKind } from '../calculation';
+import type { Evidence, ScenarioKind } from '../calculation';
+import { bound, rises } from '../bounds';
 import { NONE_OF_THESE } from '../likelihood';
 import { OBSERVED, type Inputs } from './inputs';
 import { airAloft, shownAt } from './reading';
-
-const bound = (
-	id: string,
-	label: string,
-	dimension: 'pressure' | 'time',
-	range: QuantityField['range']
-): QuantityField => ({
-	kind: 'quantity',
-	id,
-	label,
-	dimension,
-	unit: dimension === 'time' ? 's' : 'hPa',
-	...(range ? { range } : {})
-});
-const rises =
-	(low: number, high: number) =>
-	({ from = low, to = high }: Record<string, number | undefined>) =>
-		to > from ? undefined : 'the lower bound must be less than the upper one';
 
 const scenarios: readonly ScenarioKind<Inputs>[] = [
 	{
@@ -42,8 +25,8 @@ const scenarios: readonly ScenarioKind<Inputs>[] = [
 		label: 'The bay lagged behind',
 		help: 'Ports too small or shut: the greatest height shown is too low by g τ²/2 with a lag of τ.',
 		inputs: [
-			bound('from', 'Least lag', 'time', { above: 0, max: 60 }),
-			bound('to', 'Greatest lag', 'time', { above: 0, max: 60 })
+			bound('from', 'Least lag', 'time', 's', { above: 0, max: 60 }),
+			bound('to', 'Greatest lag', 'time', 's', { above: 0, max: 60 })
 		],
 		distribution: 'Every lag between the two (1 to 6 s unless given) is equally probable by ratio.',
 		check: rises(1, 6),
@@ -58,8 +41,8 @@ const scenarios: readonly ScenarioKind<Inputs>[] = [
 		label: 'Pressure at the port was not that of the air',
 		help: 'A charge, a leak, wind over the ports or a bay that does not vent: too low or too high.',
 		inputs: [
-			bound('from', 'Least error', 'pressure', { above: 0, max: 50_000 }),
-			bound('to', 'Greatest error', 'pressure', { above: 0, max: 50_000 })
+			bound('from', 'Least error', 'pressure', 'hPa', { above: 0, max: 50_000 }),
+			bound('to', 'Greatest error', 'pressure', 'hPa', { above: 0, max: 50_000 })
 		],
 		distribution:
 			'Every error between the two (2 to 50 hPa unless given) is equally probable by ratio, too low or too high.',

@@ -1,7 +1,5 @@
 import { dimensionNames, DIMENSIONS } from '$lib/quantity/dimensions';
-import type { Field, ValuesOf } from '../calculation';
-
-const HABIT = 'common practice, no source';
+import { HABIT, type Field, type ValuesOf } from '../calculation';
 
 const kindOf = (phrase: string) => phrase.replace(/^an? /, '');
 const END = {

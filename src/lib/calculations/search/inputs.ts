@@ -1,6 +1,4 @@
-import type { Field, ValuesOf } from '../calculation';
-
-const HABIT = 'common practice, no source';
+import { HABIT, type Field, type ValuesOf } from '../calculation';
 
 const width = <const Id extends string>(id: Id, label: string) =>
 	({

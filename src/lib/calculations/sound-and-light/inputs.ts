@@ -1,7 +1,5 @@
-import type { Field, ValuesOf } from '../calculation';
+import { HABIT, type Field, type ValuesOf } from '../calculation';
 import { AIR } from '../through-wind';
-
-const HABIT = 'common practice, no source';
 
 const distance = <const Id extends string>(id: Id, label: string, help: string) =>
 	({

@@ -1,6 +1,4 @@
-import type { Field, Stated, ValuesOf } from '../calculation';
-
-const HABIT = 'common practice, no source';
+import { HABIT, type Field, type Stated, type ValuesOf } from '../calculation';
 
 const STRETCH: Record<string, Stated> = {
 	nylon: { text: '25 ± 6 %', origin: `nylon webbing or cord; ${HABIT}` },

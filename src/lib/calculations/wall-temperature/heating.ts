@@ -1,6 +1,5 @@
-import type { Field, QuantityField } from '../calculation';
+import { HABIT, type Field, type QuantityField } from '../calculation';
 
-const HABIT = 'common practice, no source';
 const BARTZ = { choice: 'heating', is: ['bartz'] } as const;
 const TYPED = { choice: 'heating', is: ['typed'] } as const;
 

@@ -1,7 +1,6 @@
-import type { Field, ValuesOf } from '../calculation';
+import { HABIT, type Field, type ValuesOf } from '../calculation';
 import { HEATING } from './heating';
 
-const HABIT = 'common practice, no source';
 const OTHER = { choice: 'material', is: ['other'] } as const;
 
 const LAYERS = {

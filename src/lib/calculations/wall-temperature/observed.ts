@@ -1,6 +1,4 @@
-import type { Field } from '../calculation';
-
-const HABIT = 'common practice, no source';
+import { HABIT, type Field } from '../calculation';
 
 export const OBSERVED = [
 	{
