@@ -19,6 +19,7 @@ const commands = {
 	test: { file: 'scripts/test.mjs' },
 	schema: { file: 'scripts/schema.mjs' },
 	example: { file: 'scripts/example.mjs' },
+	calibration: { file: 'scripts/calibration.mjs' },
 	bench: { build: true, file: 'scripts/bench.mjs' },
 	check: { tools: ['sync', 'types'] },
 	lint: { tools: ['sync', 'rules', 'layers', 'unused'] },

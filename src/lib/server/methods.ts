@@ -8,6 +8,13 @@ const PAGES = import.meta.glob<string>('/docs/methods/*.md', {
 	eager: true
 });
 
+/** Figures that stand beside them, made by our own scripts. */
+const FIGURES = import.meta.glob<string>('/docs/methods/*.svg', {
+	query: '?raw',
+	import: 'default',
+	eager: true
+});
+
 export interface Method {
 	name: string;
 	title: string;
@@ -43,8 +50,15 @@ export const methods = (): Method[] =>
 export function methodPage(name: string): { title: string; html: string } | null {
 	const markdown = Object.entries(PAGES).find(([path]) => nameOf(path) === name)?.[1];
 	if (markdown === undefined) return null;
-	return { title: titleOf(markdown) || name, html: withMath(markdown.replace(/^# .+\n?/m, '')) };
+	const html = withMath(markdown.replace(/^# .+\n?/m, '').replace(FIGURE, '\uE002$1\uE003'));
+	return { title: titleOf(markdown) || name, html: html.replace(FENCED_FIGURE, drawn) };
 }
+
+/** A figure on a line of its own, fenced while the text is read, as formulas are. */
+const FIGURE = /^!\[[^\]]*\]\(([\w-]+)\.svg\)$/gm;
+const FENCED_FIGURE = /<p>\uE002([\w-]+)\uE003<\/p>/g;
+const drawn = (_: string, name: string) =>
+	`<figure class="scroll-x" role="group" aria-label="Figure" tabindex="0">${FIGURES[`/docs/methods/${name}.svg`] ?? ''}</figure>`;
 
 /** Fences a formula while the text around it is read as Markdown; no page of ours holds these two characters. */
 const [OPEN, CLOSE] = ['\uE000', '\uE001'];

@@ -9,11 +9,16 @@ describe('methods pages', () => {
 			expect(page.title).not.toBe('');
 			// The TeX itself stands beside each formula, for those who copy it.
 			const shown = page.html.replace(/<annotation[^>]*>.*?<\/annotation>/gs, '');
-			expect(shown).not.toMatch(/\$\$|\\frac|\uE000|katex-error/);
+			expect(shown).not.toMatch(/\$\$|\\frac|[\uE000-\uE003]|katex-error/);
 			expect(page.html).not.toMatch(/<(script|style|img|iframe)/);
 			expect(methods().find((method) => method.name === name)!.about.length).toBeGreaterThan(20);
 		}
 	);
+	it('a figure that stands beside a page is drawn into it', () => {
+		const { html } = methodPage('weighing')!;
+		expect(html).toMatch(/<figure [^>]*tabindex="0"><svg [^>]*aria-label="Of the events that were given/);
+		expect(html).not.toContain('not shown');
+	});
 	it('there is none of an unknown name', () => {
 		expect(methodPage('sorcery')).toBeNull();
 		expect(methodPage('../../package')).toBeNull();
