@@ -1,7 +1,7 @@
 /** Measured, tested and looked for at home in the week after; when what happened; what came back. */
 import { ballisticFromSpeedKgM2 } from '$lib/physics/descent';
 import type { Bench } from './bench';
-import { absence, measurement, phone, test } from './kinds';
+import { absence, measurement, phone, plan, showed } from './kinds';
 import { FLIGHT, groundDensityKgM3 } from './world';
 
 const finBallistic = (() => {
@@ -87,19 +87,14 @@ export async function examined(bench: Bench) {
 			instrument: 'four-wire meter'
 		})
 	);
+	bench.at('2025-05-23T19:00:00Z', 'Marit');
+	await planned(bench, day);
 	bench.at('2025-05-24T16:00:00Z', 'Marit');
-	await add(
+	await showed(
+		bench,
 		'e-drop',
-		test({
-			title: 'Twin of the outer half dropped from the mast',
-			at: day('2025-05-24 15:00'),
-			testKind: 'other',
-			predicted: 'Between 7 and 13 m/s after 15 m, from mass and area',
-			result:
-				'Six drops from 24 m in still air, timed over the last 6 m by film: 9.6 m/s, spread 0.8 m/s. It tumbles from the first metre.',
-			value: '9.6 ± 0.8 m/s',
-			purpose: 'The fall calculations need how fast such a piece falls'
-		})
+		'9.6 ± 0.8 m/s',
+		'Six drops from 24 m in still air, timed over the last 6 m by film: 9.6 m/s, spread 0.8 m/s. It tumbles from the first metre.'
 	);
 	const file = await bench.file();
 	await bench.do('evidence.correct', {
@@ -108,45 +103,23 @@ export async function examined(bench: Bench) {
 		reason:
 			'Ballistic coefficient worked out from the drop test of 24 May; before that only the kind of piece was known.'
 	});
-	await add(
+	await showed(
+		bench,
 		'e-pull',
-		test({
-			title: 'Sister joint pulled to failure',
-			at: day('2025-05-24 17:30'),
-			testKind: 'pull',
-			predicted: 'A sound scarf in this sheet carries at least 1000 N (four pulled in 2023, lowest 1040 N)',
-			result:
-				'Made by the same hands on the same evening, for the spare fin. Parted at 430 N along the joint, with the same dry patches.',
-			value: '430 ± 15 N',
-			reversible: 'no',
-			purpose: 'To see whether the joint of that evening is weaker than the sheet',
-			makesImpossible: 'The spare fin can’t be flown, and its joint can’t be sectioned undamaged'
-		})
+		'430 ± 15 N',
+		'Made by the same hands on the same evening, for the spare fin. Parted at 430 N along the joint, with the same dry patches.'
 	);
-	await add(
+	await showed(
+		bench,
 		'e-sister-igniter',
-		test({
-			title: 'Two igniters of the same bag, timed',
-			by: 'Joss',
-			at: day('2025-05-25 11:00'),
-			testKind: 'other',
-			predicted: 'If damp is the cause they are late too, by more than a second',
-			result: 'Alone on the test stand, by the range’s rules: 0.2 s and 0.3 s from switch to flame.',
-			value: '0.25 ± 0.05 s'
-		})
+		'0.25 ± 0.05 s',
+		'Alone on the test stand, by the range’s rules: 0.2 s and 0.3 s from switch to flame.'
 	);
-	await add(
+	await showed(
+		bench,
 		'e-beacon-bench',
-		test({
-			title: 'Beacon run on the bench for two hours',
-			by: 'Edda',
-			at: day('2025-05-25 14:00'),
-			testKind: 'other',
-			predicted: 'A broken board or antenna shows within minutes',
-			result:
-				'Started at the first try on a bench supply, sent every second for two hours. Antenna: continuous, right length.',
-			value: '2 h'
-		})
+		'2 h',
+		'Started at the first try on a bench supply, sent every second for two hours. Antenna: continuous, right length.'
 	);
 	await add(
 		'e-no-soil',
@@ -182,6 +155,57 @@ export async function examined(bench: Bench) {
 			detection: '60 %',
 			description: 'Three people, lines 4 m apart from the pad to 60 m beyond the body, half an hour.'
 		})
+	);
+}
+
+/** The tests of the weekend, and what each would show, written down the evening before. */
+async function planned(bench: Bench, day: (date: string) => object) {
+	await plan(
+		bench,
+		'e-drop',
+		[
+			['it tumbles, as its mass and area say', 'between 7 and 13 m/s'],
+			['it flies flat or on its edge', 'more than 15 m/s, or a path that slants']
+		],
+		{
+			title: 'Twin of the outer half dropped from the mast',
+			at: day('2025-05-24 15:00'),
+			purpose: 'The fall calculations need how fast such a piece falls'
+		}
+	);
+	await plan(
+		bench,
+		'e-pull',
+		[
+			['the joints of that evening are sound', 'at least 1000 N, as four pulled in 2023 did (lowest 1040 N)'],
+			['the joints of that evening are starved', 'well below 1000 N, along the joint']
+		],
+		{
+			title: 'Sister joint pulled to failure',
+			at: day('2025-05-24 17:30'),
+			testKind: 'pull',
+			reversible: 'no',
+			purpose: 'To see whether the joint of that evening is weaker than the sheet',
+			makesImpossible: 'The spare fin can’t be flown, and its joint can’t be sectioned undamaged'
+		}
+	);
+	await plan(
+		bench,
+		'e-sister-igniter',
+		[
+			['damp is the cause', 'they are late too, by more than a second'],
+			['it is not', 'less than half a second, as new ones']
+		],
+		{ title: 'Two igniters of the same bag, timed', by: 'Joss', at: day('2025-05-25 11:00') }
+	);
+	await plan(
+		bench,
+		'e-beacon-bench',
+		[
+			['board or antenna is broken', 'it fails within minutes'],
+			['both are whole', 'two hours without a gap']
+		],
+		{ title: 'Beacon run on the bench for two hours', by: 'Edda', at: day('2025-05-25 14:00') }
 	);
 }
 

@@ -1,3 +1,5 @@
+import type { Bench } from './bench';
+
 /** Items of evidence as a form sends them, with what is most often true filled in. */
 const common = {
 	description: '',
@@ -61,7 +63,18 @@ export const statement = (more: More) => ({
 	trust: 'moderate',
 	...more
 });
-export const test = (more: More) => ({
+/** A test that is still to be done, and what it would show, locked: `under` pairs a case with what it would show then. */
+export async function plan(bench: Bench, id: string, under: readonly [string, string][], more: More) {
+	await bench.do('evidence.add', { id, record: test(more) });
+	await bench.do('prediction.lock', {
+		id: `${id}-locked`,
+		record: { test: id, under: under.map(([cause, expected]) => ({ event: null, cause, expected })) }
+	});
+}
+export const showed = (bench: Bench, id: string, value: string, result: string) =>
+	bench.do('test.result', { id, result, value });
+
+const test = (more: More) => ({
 	...common,
 	kind: 'test',
 	state: 'notKnown',

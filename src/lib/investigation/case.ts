@@ -4,6 +4,7 @@ import { anomaly, conclusion, exclusion, finding, observation, origin, treeEvent
 import { calculation } from './schema/calculation';
 import { change } from './schema/change';
 import { clock, timelineEntry } from './schema/places-and-times';
+import { prediction } from './schema/prediction';
 import { about, expectation, hazard, part, site, weather } from './schema/record';
 import { build, clearance, vehicle, vehiclePart } from './schema/vehicle';
 
@@ -26,6 +27,7 @@ export const INVESTIGATION = {
 	attachments: attachment,
 	evidence,
 	conflicts: conflict,
+	predictions: prediction,
 	anomalies: anomaly,
 	events: treeEvent,
 	exclusions: exclusion,

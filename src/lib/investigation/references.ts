@@ -29,6 +29,7 @@ const REFERENCES: { [C in InvestigationCollection]?: (record: Records[C]) => Ref
 		...to('parts', ...item.parts),
 		...(item.kind === 'photo' ? to('evidence', item.shows) : [])
 	],
+	predictions: (prediction) => to('evidence', prediction.test),
 	conflicts: (conflict) => to('evidence', ...conflict.between),
 	anomalies: (anomaly) => to('events', anomaly.top),
 	events: (event) => [

@@ -4,6 +4,7 @@ import { formatNumber } from '$lib/quantity/format';
 import { readResult } from '$lib/investigation/schema/calculation-result';
 import { byNumber, type Context, utcMoment } from './context';
 import { fromPad, moment } from './facts';
+import { predicted } from './predictions';
 import { printedInputs, printedOutput } from './result';
 import { anchor, blocks, count, facts, insert, list, literal, percent, sentenceList, table } from './text';
 import * as words from './words';
@@ -32,7 +33,7 @@ export function evidenceInFull(c: Context): string {
 					['Named by', namedBy(c, id)]
 				]),
 				c.block(item.description),
-				...longTexts(c, item),
+				...longTexts(c, id, item),
 				...pictures(c, item)
 			)
 		)
@@ -91,7 +92,7 @@ function ofKind(c: Context, item: Evidence): Fact[] {
 }
 
 /** Longer texts of its kind, each said what it is. */
-function longTexts(c: Context, item: Evidence): string[] {
+function longTexts(c: Context, id: string, item: Evidence): string[] {
 	const said = (what: string, text: string) => (text ? [what, c.block(text)] : []);
 	switch (item.kind) {
 		case 'piece':
@@ -102,8 +103,9 @@ function longTexts(c: Context, item: Evidence): string[] {
 			return said('In their words:', item.words);
 		case 'test':
 			return [
-				...said('Predicted before it was done:', item.predicted),
+				...said('Expected before it was done, not locked:', item.predicted),
 				...said('Result:', item.result),
+				predicted(c, id, item),
 				...said('Why it was done although it cannot be undone:', item.purpose),
 				...said('What cannot be examined any more after it:', item.makesImpossible)
 			];

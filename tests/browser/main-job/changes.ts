@@ -106,6 +106,7 @@ export async function verify(page: Page): Promise<void> {
 		'Kind of test': 'pull test',
 		Result: 'three joints parted cleanly',
 		'Measured value': '291 ± 8 N',
+		'Why nothing was predicted': 'pulled before it was entered here',
 		'This is': 'observed'
 	});
 	await keep(page, 'Keep this item');

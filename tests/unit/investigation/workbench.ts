@@ -100,6 +100,7 @@ export const test = (more: object = {}) => ({
 	testKind: 'other',
 	predicted: '',
 	result: '',
+	noPrediction: '',
 	value: null,
 	reversible: 'yes',
 	purpose: '',

@@ -132,12 +132,17 @@ export const FIELDS: Record<EvidenceKind, readonly Field[]> = {
 		]),
 		{
 			name: 'predicted',
-			label: 'What would each cause predict?',
+			label: 'Expected beforehand, not locked',
+			as: 'text',
+			optional: true
+		},
+		{
+			name: 'result',
+			label: 'Result',
 			as: 'text',
 			optional: true,
-			hint: 'Written before the result, so that the test can speak against it.'
+			hint: 'Leave it empty if the test is still to be done: keep it, and lock what each cause would show first.'
 		},
-		{ name: 'result', label: 'Result', as: 'text', optional: true },
 		{
 			name: 'value',
 			label: 'Measured value',
@@ -147,6 +152,7 @@ export const FIELDS: Record<EvidenceKind, readonly Field[]> = {
 			optional: true,
 			placeholder: '1.9 ± 0.1 kN'
 		},
+		{ name: 'noPrediction', label: 'Why nothing was predicted', as: 'line' },
 		choice('reversible', 'Can it be taken back?', [
 			{ value: 'yes', label: 'yes, nothing is cut, cleaned or taken apart' },
 			{ value: 'no', label: 'no' }

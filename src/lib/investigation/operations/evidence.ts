@@ -4,8 +4,10 @@ import { done, refused } from '../outcome';
 import { id, ids, requiredLine } from '../schema/common';
 import { attachment, conflict, type Evidence, evidence } from '../schema/evidence';
 import { wouldCircle } from '../views/positions';
+import { hasResult, isTest } from '../views/predictions';
 import { usesOf } from '../views/uses';
 import { operation } from './operation';
+import { ASKS_FOR_PREDICTION } from './prediction';
 import { nextNumber, put, recordOperations } from './records';
 
 const GONE = 'This item is not there.';
@@ -69,6 +71,9 @@ const add = operation({
 	apply: (file: Investigation, { id: given, record }, { newId }) => {
 		const itemId = given ?? newId();
 		if (file.evidence[itemId]) return refused('An item with this identity is there already.');
+		// [E10] A test that comes with its result was not predicted here: why not?
+		if (isTest(record) && hasResult(record) && record.noPrediction === '')
+			return refused(ASKS_FOR_PREDICTION, 'noPrediction');
 		// [E1] The tool gives the number, the next after the highest ever kept here: withdrawn items keep theirs.
 		const item = { ...record, number: nextNumber(file.evidence) };
 		return fault(file, itemId, item) ?? done([put(file, 'evidence', itemId, item)]);
@@ -99,6 +104,14 @@ const correct = operation({
 			if (record.from !== before.from)
 				return refused('Who said it stays. Withdraw the statement and add it again if it is wrong.', 'from');
 		}
+		// [E10] A result comes in by its own name, beside its prediction, and does not go out again.
+		if (isTest(before) && isTest(record) && hasResult(before) !== hasResult(record))
+			return refused(
+				hasResult(before)
+					? 'A result that is in stays. Correct its words or its value, or withdraw the item.'
+					: 'Enter the result with “Enter the result”, where it stands beside what was predicted.',
+				'result'
+			);
 		const item = { ...record, number: before.number };
 		if (JSON.stringify(item) === JSON.stringify(before)) return refused('Nothing is different from before.');
 		return fault(file, itemId, item) ?? done([put(file, 'evidence', itemId, item)]);

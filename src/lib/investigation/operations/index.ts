@@ -5,6 +5,7 @@ import { changeOps } from './change';
 import { conclusionOps } from './conclusion';
 import { evidenceOps } from './evidence';
 import { type AnyOperation, type Context, type Operation, run } from './operation';
+import { predictionOps } from './prediction';
 import { recordOps } from './record';
 import { treeOps } from './tree';
 import { vehicleOps } from './vehicle';
@@ -16,6 +17,7 @@ const byName = <File>(operations: readonly AnyOperation<File>[]) =>
 export const investigationOperations = byName<Investigation>([
 	...recordOps,
 	...evidenceOps,
+	...predictionOps,
 	...treeOps,
 	...weighingOps,
 	...conclusionOps,

@@ -63,6 +63,24 @@ const common = {
 	)
 };
 
+/** A test: what it showed, and what was written down before. */
+const testFields = {
+	testKind: v.picklist(['groundCharge', 'staticFiring', 'pull', 'vacuum', 'other']),
+	/** Expected beforehand in free words, not locked; predictions.ts holds what is. */
+	predicted: text,
+	result: text,
+	value: v.nullable(quantity('any', '')),
+	/** Why nothing was locked before the result. */
+	noPrediction: v.optional(line, ''),
+	reversible: v.picklist(['yes', 'no']),
+	/** For a step that can't be taken back: why it is taken, and what can't be examined any more after it. */
+	purpose: text,
+	makesImpossible: text
+};
+
+/** What is entered once a test is done. */
+export const testResult = v.pick(v.object(testFields), ['result', 'value', 'noPrediction']);
+
 export const evidence = v.variant('kind', [
 	v.object({
 		...common,
@@ -116,15 +134,7 @@ export const evidence = v.variant('kind', [
 	v.object({
 		...common,
 		kind: v.literal('test'),
-		testKind: v.picklist(['groundCharge', 'staticFiring', 'pull', 'vacuum', 'other']),
-		/** Written before the result, so that the test can speak against it. */
-		predicted: text,
-		result: text,
-		value: v.nullable(quantity('any', '')),
-		reversible: v.picklist(['yes', 'no']),
-		/** For a step that can't be taken back: why it is taken, and what can't be examined any more after it. */
-		purpose: text,
-		makesImpossible: text
+		...testFields
 	}),
 	v.object({
 		...common,

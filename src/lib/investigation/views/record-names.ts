@@ -14,6 +14,7 @@ const NOUNS: Readonly<Record<string, string>> = {
 	timeline: 'the moment',
 	attachments: 'the file',
 	conflicts: 'the conflict',
+	predictions: 'the prediction',
 	events: 'the event',
 	exclusions: 'the exclusion',
 	origins: 'the origin',
