@@ -1,8 +1,12 @@
-/** `weigh <file.json | ->`: weighs a tree from the command line. Bundled by the build, run with plain node. */
+/**
+ * `weigh <file.json | file.xml | ->`: weighs a tree from the command line, or writes it in the other format. Bundled by
+ * the build, run with plain node.
+ */
 import { readFileSync } from 'node:fs';
 import { pathToFileURL } from 'node:url';
+import { parseArgs } from 'node:util';
 import { treesOf } from '$lib/investigation/weigh-file';
-import { minimalCutSets, parseTree, weigh, type TreeModel } from '$lib/reasoning';
+import { minimalCutSets, parseTree, readOpenPsa, weigh, writeOpenPsa, type TreeModel } from '$lib/reasoning';
 
 export interface Outcome {
 	exitCode: number;
@@ -13,31 +17,100 @@ export interface Outcome {
 /** Cut sets written out; all are counted. */
 const LISTED_CUT_SETS = 1000;
 
+const USAGE =
+	'weigh [--top NAME] [--mission-time HOURS] [--write-open-psa | --write-tree] <file.json | file.xml | ->';
+
+interface Asked {
+	file: string;
+	top: string | undefined;
+	missionTime: number | undefined;
+	write: 'open-psa' | 'tree' | undefined;
+}
+
+/** What the arguments ask for, or what is wrong with them. */
+function asked(argv: readonly string[]): Asked | string {
+	let parsed;
+	try {
+		parsed = parseArgs({
+			args: [...argv],
+			allowPositionals: true,
+			options: {
+				top: { type: 'string' },
+				'mission-time': { type: 'string' },
+				'write-open-psa': { type: 'boolean' },
+				'write-tree': { type: 'boolean' }
+			}
+		});
+	} catch (error) {
+		return `${(error as Error).message}; ${USAGE}`;
+	}
+	const { positionals, values } = parsed;
+	const [file, ...rest] = positionals;
+	if (file === undefined || rest.length > 0) return `give one file, or - for standard input: ${USAGE}`;
+	const missionTime = values['mission-time'] === undefined ? undefined : Number(values['mission-time']);
+	if (missionTime !== undefined && !(missionTime >= 0 && Number.isFinite(missionTime)))
+		return `--mission-time is a number, 0 or more, not ${values['mission-time']}`;
+	if (values['write-open-psa'] && values['write-tree']) return 'a file is written in one format at a time';
+	const write = values['write-open-psa'] ? 'open-psa' : values['write-tree'] ? 'tree' : undefined;
+	return { file, top: values.top, missionTime, write };
+}
+
 /**
  * @param argv   arguments after the program's name
  * @param read   content of a file, or of standard input for '-'
  */
 export function main(argv: readonly string[], read: (file: string) => string): Outcome {
-	const [file, ...rest] = argv;
-	if (file === undefined || rest.length > 0)
-		return refuse('give one file, or - for standard input: weigh <file.json | ->');
+	const request = asked(argv);
+	if (typeof request === 'string') return refuse(request);
+	const { file, top, write } = request;
 	let text: string;
 	try {
 		text = read(file);
 	} catch (error) {
 		return refuse(`can't read ${file}: ${(error as Error).message}`);
 	}
+	const name = file === '-' ? 'the input' : file;
+	if (/^\uFEFF?\s*</.test(text)) return fromOpenPsa(text, request);
 	let input: unknown;
 	try {
 		input = JSON.parse(text);
 	} catch (error) {
-		return refuse(`${file === '-' ? 'the input' : file} is not JSON: ${(error as Error).message}`);
+		const xml = /\.xml$/i.test(file) ? `${name} is not XML, which begins with '<', and ` : `${name} is `;
+		return refuse(`${xml}not JSON: ${(error as Error).message}`);
 	}
 	const kind = kindOf(input);
-	if (kind === 'investigation') return weighInvestigation(input);
+	if (kind === 'investigation') return ofInvestigation(input, write);
 	if (kind !== 'tree') return refuse(`"kind" must be "tree" or "investigation", not ${JSON.stringify(kind)}`);
-	const parsed = parseTree(input);
-	return parsed.ok ? answer(weighTree(parsed.model)) : refuse(parsed.problems.join('; '));
+	const parsed = parseTree(top === undefined ? input : { ...(input as object), top });
+	return parsed.ok ? outcome(parsed.model, [], write) : refuse(parsed.problems.join('; '));
+}
+
+function fromOpenPsa(text: string, { top, missionTime, write }: Asked): Outcome {
+	const result = readOpenPsa(text, { top, missionTime });
+	if (!result.ok) return refuse(result.problems.join('; '));
+	const parsed = parseTree(result.model);
+	if (parsed.ok) return outcome(parsed.model, result.warnings, write);
+	const open = result.model.top === undefined && result.tops.length > 1;
+	return refuse(
+		open
+			? `several gates feed nothing: name one with --top ${result.tops.join(' | --top ')}`
+			: parsed.problems.join('; ')
+	);
+}
+
+/** @param warnings  of what was read */
+function outcome(model: TreeModel, warnings: readonly string[], write: Asked['write']): Outcome {
+	if (write === undefined) {
+		const weighed = weighTree(model);
+		return answer({ ...weighed, warnings: [...warnings, ...weighed.warnings] });
+	}
+	const { xml, leftOut } = writeOpenPsa(model);
+	const told = write === 'open-psa' && leftOut.length > 0 ? [`not written: ${leftOut.join(', ')}`] : [];
+	return {
+		exitCode: 0,
+		stdout: write === 'tree' ? `${JSON.stringify({ kind: 'tree', ...model }, null, '\t')}\n` : xml,
+		stderr: [...warnings, ...told].map((warning) => `weigh: ${warning}\n`).join('')
+	};
 }
 
 /** A file that says no kind but lists events can only be a tree. */
@@ -46,9 +119,14 @@ function kindOf(input: unknown): unknown {
 	return 'kind' in input ? input.kind : 'events' in input ? 'tree' : undefined;
 }
 
-function weighInvestigation(input: unknown): Outcome {
+function ofInvestigation(input: unknown, write: Asked['write']): Outcome {
 	const result = treesOf(input);
 	if (!result.ok) return refuse(result.problems.join('; '));
+	const [only, ...more] = result.trees;
+	if (write !== undefined)
+		return only && more.length === 0
+			? outcome(only.model, [], write)
+			: refuse(`the investigation holds ${result.trees.length} trees; save the one you mean from its page`);
 	return answer({
 		kind: 'investigation',
 		anomalies: result.trees.map(({ anomaly, title, model }) => ({ anomaly, title, ...weighTree(model) }))

@@ -18,3 +18,4 @@ export { mostProbableExplanations, type Explanation, type Explanations } from '.
 export { information, type InformationResult, type ObservationValue } from './information';
 export { defaultResidualLink } from './residual';
 export { jointProbability, type Joint } from './joint';
+export { readOpenPsa, type OpenPsaResult, writeOpenPsa } from './open-psa';

@@ -49,7 +49,9 @@ const literal = v.union(
 export type Literal = v.InferOutput<typeof literal>;
 
 const text = v.optional(v.string());
-const notes = { label: text, note: text, source: text };
+/** Free names and values that another format carries along; nothing is weighed by them. */
+const attributes = v.optional(v.record(v.string(), v.string()));
+const notes = { label: text, note: text, source: text, attributes };
 
 const event = v.strictObject({
 	id,

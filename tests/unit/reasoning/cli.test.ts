@@ -28,7 +28,7 @@ interface Answer {
 	contributions: { id: string; withoutIt: Record<string, number> }[];
 }
 
-describe('weigh <file.json | ->', () => {
+describe('weigh <file>', () => {
 	it('weighs a tree from a file or from standard input', () => {
 		const seen: string[] = [];
 		const outcome = main(['-'], (file) => (seen.push(file), JSON.stringify(tank)));
@@ -97,5 +97,64 @@ describe('weigh <file.json | ->', () => {
 			exitCode: 2,
 			stderr: "weigh: can't read gone.json: ENOENT: no such file\n"
 		});
+	});
+});
+
+describe('weigh and the Open-PSA format', () => {
+	const xml = main(['--write-open-psa', 'tank.json'], () => JSON.stringify(tank));
+	it('a tree is written, and what the file can not hold is told', () => {
+		expect(xml).toMatchObject({ exitCode: 0, stderr: 'weigh: not written: 1 finding\n' });
+		expect(xml.stdout).toMatch(/^<\?xml version="1.0" encoding="UTF-8"\?>\n<opsa-mef>/);
+	});
+	it('it weighs as the tree does, from a file or standard input', () => {
+		const { findings: _, ...bare } = tank;
+		const weighed = run(xml.stdout, ['tank.xml']);
+		expect(JSON.parse(weighed.stdout)).toEqual(JSON.parse(run(bare).stdout));
+		expect(run(xml.stdout, ['-']).stdout).toBe(weighed.stdout);
+	});
+	it('it is written back as a tree', () => {
+		const back = run(xml.stdout, ['--write-tree', 'tank.xml']);
+		expect(back).toMatchObject({ exitCode: 0, stderr: '' });
+		const { findings: _, ...bare } = tank;
+		expect(JSON.parse(back.stdout)).toEqual({ ...bare, top: 'TOP' });
+	});
+	const two =
+		'<opsa-mef><define-fault-tree name="T"><define-gate name="A"><event name="e"/></define-gate><define-gate name="B"><event name="e"/></define-gate></define-fault-tree><model-data><define-basic-event name="e"><exponential><float value="0.001"/><system-mission-time/></exponential></define-basic-event></model-data></opsa-mef>';
+	it('top and mission time are asked for, taken, and what was warned of stands in the answer', () => {
+		expect(run(two, ['x.xml']).stderr).toMatch(
+			/^weigh: line 1: <system-mission-time>.*give the mission time\n$/
+		);
+		expect(run(two, ['--mission-time', '100', 'x.xml']).stderr).toBe(
+			'weigh: several gates feed nothing: name one with --top A | --top B\n'
+		);
+		const answer = JSON.parse(run(two, ['--mission-time', '100', '--top', 'B', 'x.xml']).stdout) as {
+			probabilityOfTop: number;
+		};
+		expect(answer.probabilityOfTop).toBeCloseTo(1 - Math.exp(-0.1), 14);
+		const spread = two.replace(
+			'<system-mission-time/>',
+			'<normal-deviate><int value="100"/><int value="5"/></normal-deviate>'
+		);
+		expect(JSON.parse(run(spread, ['--top', 'A', 'x.xml']).stdout)).toMatchObject({
+			warnings: ['line 1: <normal-deviate> is taken at its mean, 100; its spread is not weighed']
+		});
+	});
+	it.each<[string, string[], string, RegExp]>([
+		['an unknown option', ['--colour', 'x.xml'], two, /Unknown option '--colour'/],
+		['both formats', ['--write-tree', '--write-open-psa', 'x.xml'], two, /one format at a time/],
+		['a mission time in words', ['--mission-time', 'long', 'x.xml'], two, /is a number, 0 or more, not long/],
+		[
+			'a name that is not there',
+			['--top', 'C', '--mission-time', '1', 'x.xml'],
+			two,
+			/the top 'C' is neither/
+		],
+		['no XML', ['x.xml'], 'PK', /x\.xml is not XML, which begins with '<', and not JSON/],
+		['half a file', ['x.xml'], two.slice(0, 200), /a part of it is missing/]
+	])('%s: one line and exit code 2', (_, argv, text, problem) => {
+		const { exitCode, stdout, stderr } = run(text, argv);
+		expect({ exitCode, stdout }).toEqual({ exitCode: 2, stdout: '' });
+		expect(stderr).toMatch(problem);
+		expect(stderr.trimEnd()).not.toContain('\n');
 	});
 });

@@ -1,0 +1,238 @@
+/**
+ * Writes a tree in the Open-PSA Model Exchange Format (open standard; fault-tree layer). Probabilities of all its events
+ * and gates are the same before any evidence; what the format has no word for is told.
+ */
+import { rootGates, tableRows } from '../check';
+import { readLiteral } from '../literal';
+import type { Literal, TreeEvent, TreeGate, TreeModel } from '../model';
+import { OWN } from './own';
+
+export interface OpenPsaFile {
+	xml: string;
+	/** What the file can't hold, in words: signs, calculations. */
+	leftOut: string[];
+}
+
+/** @param model  a tree that `checkTree` finds no fault with */
+export function writeOpenPsa(model: TreeModel): OpenPsaFile {
+	return new Writing(model).file();
+}
+
+type Lines = string[];
+
+class Writing {
+	readonly #model: TreeModel;
+	readonly #names = new Map<string, string>();
+	readonly #taken = new Set<string>();
+	readonly #kindOf = new Map<string, 'gate' | 'basic-event' | 'house-event'>();
+	/** Events that the file brings along for what it has no gate for. */
+	readonly #added: TreeEvent[] = [];
+
+	constructor(model: TreeModel) {
+		this.#model = model;
+		for (const { id } of model.gates ?? []) this.#kindOf.set(id, 'gate');
+		for (const { id, kind } of model.events)
+			this.#kindOf.set(id, kind === 'house' ? 'house-event' : 'basic-event');
+		for (const { id } of [...(model.gates ?? []), ...model.events]) this.#name(id);
+	}
+
+	file(): OpenPsaFile {
+		const { title, top, gates = [], events, exclusive = [] } = this.#model;
+		const roots = rootGates(this.#model);
+		const first = top ?? (roots.length === 1 ? roots[0] : undefined);
+		const ordered = [...gates].sort((a, b) => Number(b.id === first) - Number(a.id === first));
+		const { chained, plain } = this.#exclusive(events, exclusive);
+		const written = ordered.flatMap((gate) => this.#gate(gate));
+		const data = [...plain, ...this.#added].flatMap((event) => this.#event(event));
+		const own = first === undefined ? {} : { [OWN.top]: first };
+		const lines = [
+			'<?xml version="1.0" encoding="UTF-8"?>',
+			'<opsa-mef>',
+			...inside([
+				'<define-fault-tree name="fault-tree">',
+				...inside([...described({ label: title }, own), ...written, ...chained]),
+				'</define-fault-tree>',
+				...(data.length === 0 ? [] : ['<model-data>', ...inside(data), '</model-data>'])
+			]),
+			'</opsa-mef>',
+			''
+		];
+		return { xml: lines.join('\n'), leftOut: leftOut(this.#model) };
+	}
+
+	/** An identifier of the format: letters, digits, '-' and '_', a letter first, none twice. */
+	#name(id: string): string {
+		const known = this.#names.get(id);
+		if (known !== undefined) return known;
+		const plain = id
+			.normalize('NFKD')
+			.replace(/\p{M}/gu, '')
+			.replace(/[^A-Za-z0-9_-]+/g, '-')
+			.replace(/^[^A-Za-z]+/, '')
+			.replace(/-+$/, '')
+			.slice(0, 60);
+		const base = plain === '' ? 'e' : plain;
+		let name = base;
+		for (let n = 2; this.#taken.has(name); n++) name = `${base}-${n}`;
+		this.#taken.add(name);
+		this.#names.set(id, name);
+		return name;
+	}
+
+	#reference(literal: Literal): Lines {
+		const { id, negated } = readLiteral(literal);
+		const event = `<${this.#kindOf.get(id) ?? 'event'} name="${this.#name(id)}"/>`;
+		return negated ? ['<not>', ...inside([event]), '</not>'] : [event];
+	}
+
+	#add(id: string, p: number): string {
+		let free = id;
+		for (let n = 2; this.#kindOf.has(free); n++) free = `${id} ${n}`;
+		this.#kindOf.set(free, 'basic-event');
+		this.#added.push({ id: free, p });
+		return free;
+	}
+
+	#gate(gate: TreeGate): Lines {
+		const { type } = gate;
+		const own = ['inhibit', 'priorityAnd', 'exactlyOne', 'odd'].includes(type) ? { [OWN.type]: type } : {};
+		return this.#definition('define-gate', gate, own, this.#formula(gate));
+	}
+
+	#formula({ id, type, inputs, condition, k, min, max, table = {} }: TreeGate): Lines {
+		const of = (name: string, literals: readonly Literal[], counts = '') => [
+			`<${name}${counts}>`,
+			...inside(literals.flatMap((literal) => this.#reference(literal))),
+			`</${name}>`
+		];
+		switch (type) {
+			case 'inhibit':
+				return of('and', condition === undefined ? inputs : [...inputs, condition]);
+			case 'priorityAnd':
+				return of('and', inputs);
+			case 'odd':
+				return of('xor', inputs);
+			case 'atLeast':
+				return of('atleast', inputs, ` min="${k}"`);
+			case 'exactlyOne':
+				return of('cardinality', inputs, ' min="1" max="1"');
+			case 'cardinality':
+				return of('cardinality', inputs, ` min="${min}" max="${max}"`);
+			case 'table': {
+				// A row of the table is a chance of its own that counts where the inputs stand as it says.
+				const rows = tableRows(inputs.length).flatMap((row) => {
+					const chance = this.#add(`${id} ${row}`, table[row] ?? 0);
+					return of('and', [...inputs.map((input, i) => (row[i] === 'T' ? input : negation(input))), chance]);
+				});
+				return ['<or>', ...inside(rows), '</or>'];
+			}
+			default:
+				return of(type, inputs);
+		}
+	}
+
+	/**
+	 * Events that exclude one another, each as what has its weight where none before it happened: A; B only without A,
+	 * with p(B) / (1 - p(A)); and so on. Exact, each event keeps its own weight.
+	 */
+	#exclusive(events: readonly TreeEvent[], groups: readonly (readonly string[])[]) {
+		const chained: Lines = [];
+		const gone = new Set<string>();
+		const byId = new Map(events.map((event) => [event.id, event]));
+		for (const group of groups) {
+			let before = 0;
+			group.forEach((id, i) => {
+				const event = byId.get(id)!;
+				const p = event.p ?? 0;
+				const left = 1 - before;
+				before += p;
+				if (i === 0) return;
+				const chance = this.#add(`${id} otherwise`, left <= 0 ? 0 : Math.min(1, p / left));
+				this.#kindOf.set(id, 'gate');
+				gone.add(id);
+				const inputs = [...group.slice(0, i).map((other) => negation(other)), chance];
+				chained.push(
+					...this.#definition('define-gate', event, {}, this.#formula({ id, type: 'and', inputs }))
+				);
+			});
+		}
+		return { chained, plain: events.filter(({ id }) => !gone.has(id)) };
+	}
+
+	#event(event: TreeEvent): Lines {
+		const { kind, p, state } = event;
+		if (kind === 'house') {
+			const on = state ?? p === 1;
+			return this.#definition('define-house-event', event, {}, [`<constant value="${on}"/>`]);
+		}
+		const own = kind === undefined || kind === 'basic' ? {} : { [OWN.kind]: kind };
+		return this.#definition(
+			'define-basic-event',
+			event,
+			own,
+			p === undefined ? [] : [`<float value="${p}"/>`]
+		);
+	}
+
+	#definition(
+		element: string,
+		notes: TreeEvent | TreeGate,
+		own: Record<string, string>,
+		content: Lines
+	): Lines {
+		const { id } = notes;
+		const name = this.#name(id);
+		return [
+			`<${element} name="${name}">`,
+			...inside([...described(notes, { ...(name === id ? {} : { [OWN.id]: id }), ...own }), ...content]),
+			`</${element}>`
+		];
+	}
+}
+
+const negation = (literal: Literal): Literal => {
+	const { id, negated } = readLiteral(literal);
+	return negated ? id : { not: id };
+};
+
+const inside = (lines: readonly string[]): Lines => lines.map((line) => `\t${line}`);
+
+/** Control characters have no place in XML, not even as references. */
+const escaped = (text: string) =>
+	text
+		// eslint-disable-next-line no-control-regex
+		.replace(/[\u0000-\u0008\u000B\u000C\u000E-\u001F\uFFFD-\uFFFF]/g, '')
+		.replace(/&/g, '&amp;')
+		.replace(/</g, '&lt;')
+		.replace(/>/g, '&gt;')
+		.replace(/"/g, '&quot;')
+		.replace(/[\t\n\r]/g, (space) => `&#${space.charCodeAt(0)};`);
+
+type Notes = Partial<Pick<TreeEvent, 'label' | 'note' | 'source' | 'attributes'>>;
+
+function described({ label, note, source, attributes = {} }: Notes, own: Record<string, string>): Lines {
+	const all = {
+		...attributes,
+		...own,
+		...(note ? { [OWN.note]: note } : {}),
+		...(source ? { [OWN.source]: source } : {})
+	};
+	const free = Object.entries(all).map(
+		([name, value]) => `<attribute name="${escaped(name)}" value="${escaped(value)}"/>`
+	);
+	return [
+		...(label ? [`<label>${escaped(label)}</label>`] : []),
+		...(free.length === 0 ? [] : ['<attributes>', ...inside(free), '</attributes>'])
+	];
+}
+
+function leftOut({ findings = [], origins = [], likelihoods = [], given, top }: TreeModel): string[] {
+	const counted = (n: number, one: string, more: string) => (n === 0 ? [] : [`${n} ${n === 1 ? one : more}`]);
+	const known = Object.entries(given ?? {}).filter(([id, state]) => !(id === top && state));
+	return [
+		...counted(findings.length, 'finding', 'findings'),
+		...counted(origins.length, 'origin', 'origins'),
+		...counted(likelihoods.length, 'calculated likelihood', 'calculated likelihoods'),
+		...counted(known.length, 'state that is given', 'states that are given')
+	];
+}
