@@ -192,58 +192,6 @@ describe('Gates (meanings as in the Open-PSA Model Exchange Format, seen; values
 		expect(weigh(model).warnings.join()).toMatch(/priority AND.*upper bound/);
 		expect(top(model)).toBeGreaterThan(0.00848139404316338);
 	});
-	it('common cause by a shared event: beta factor 0.1 of 1e-3 (model text seen in Open-PSA; NUREG/CR-4780, from memory)', () => {
-		const part = (name: string) => [`${name}!own`, `${name}`] as const;
-		const system = (n: number, k: number) => {
-			const names = ['a', 'b', 'c', 'd'].slice(0, n);
-			return tree(
-				{ shared: 1e-4, ...Object.fromEntries(names.map((name) => [part(name)[0], 9e-4])) },
-				{
-					TOP: [`atLeast ${k}`, ...names],
-					...Object.fromEntries(
-						names.map((name) => [name, ['or', part(name)[0], 'shared'] as [string, string, string]])
-					)
-				}
-			);
-		};
-		for (const [n, k, value, share] of [
-			[2, 2, 0.000100809919, 0.991965879865452],
-			[3, 3, 0.0001000007289271, 0.999992710782133],
-			[3, 2, 0.0001024282991458, 0.976292692878328],
-			[4, 2, 0.000104853684551303, 0.953709928534478]
-		] as const) {
-			relative(top(system(n, k)), value);
-			relative(weigh(system(n, k)).events['shared']?.givenTop, share);
-		}
-	});
-	it('house events: the example tree of the Open-PSA text (structure seen, probabilities ours)', () => {
-		const example = (state: boolean) => {
-			const parsed = parseTree({
-				top: 'TOP',
-				events: [
-					...[0.01, 0.02, 0.03, 0.04].map((p, i) => ({ id: `e${i + 1}`, p })),
-					{ id: 'H', kind: 'house', state }
-				],
-				gates: [
-					{ id: 'TOP', type: 'or', inputs: ['G1', 'G2'] },
-					{ id: 'G1', type: 'and', inputs: ['H', 'G3', 'G4'] },
-					{ id: 'G2', type: 'and', inputs: [{ not: 'H' }, 'e2', 'G4'] },
-					{ id: 'G3', type: 'or', inputs: ['e1', 'e3'] },
-					{ id: 'G4', type: 'or', inputs: ['e3', 'e4'] }
-				]
-			});
-			if (!parsed.ok) throw new Error(parsed.problems.join('; '));
-			return parsed.model;
-		};
-		const on = example(true);
-		relative(top(on), 0.030388);
-		expect(Object.keys(cutSets(on)).sort()).toEqual(['e1 e4', 'e3']);
-		relative(weigh(on).events['e3']?.givenTop, 0.987231802027, 6e-13);
-		const off = example(false);
-		relative(top(off), 0.001376);
-		expect(Object.keys(cutSets(off)).sort()).toEqual(['e2 e3', 'e2 e4']);
-		relative(weigh(off).events['e4']?.givenTop, 0.581395348837, 6e-13);
-	});
 	it('a repeated event: (A+B)(A+C) is not the product of its gates', () => {
 		const model = tree(abc, { TOP: ['and', 'x', 'y'], x: ['or', 'A', 'B'], y: ['or', 'A', 'C'] });
 		relative(top(model), 0.154);

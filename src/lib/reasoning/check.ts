@@ -1,4 +1,5 @@
 /** What a schema can't see: names that must exist, counts that must fit, and a graph without a loop. */
+import { checkGroups } from './common-cause';
 import { readLiteral } from './literal';
 import type { Literal, TreeFinding, TreeGate, TreeModel } from './model';
 
@@ -25,6 +26,7 @@ export function checkTree(model: TreeModel): string[] {
 	if (loop) say(`the tree runs in a circle: ${loop.join(' → ')}`);
 	checkTop(model, nodes, say);
 	checkExclusive(model, say);
+	checkGroups(model, say);
 	checkFindings(model, known, say);
 	checkLikelihoods(model, known, say);
 	for (const id of Object.keys(model.given ?? {}))

@@ -60,13 +60,22 @@ export function compileLean(tree: Resolved, budget: Budget): Compiled {
 	return compileWith(tree, budget, (gate) => spoken.has(tree.eventCount + gate));
 }
 
-/** Nodes that are given, that evidence speaks of, and the branches under the top. */
-function spokenOf({ top, eventCount, gates, given, observations, likelihoods }: Resolved): Set<number> {
+/** Nodes that are given, that evidence speaks of, the typed events, and the branches under the top. */
+function spokenOf({
+	top,
+	eventCount,
+	gates,
+	given,
+	observations,
+	likelihoods,
+	typedEvents
+}: Resolved): Set<number> {
 	return new Set([
 		...(top === undefined
 			? []
 			: [top, ...(gates[top - eventCount]?.inputs ?? []).map((input) => input >> 1)]),
 		...given.map(({ node }) => node),
+		...typedEvents,
 		...observations.flatMap(({ links }) => links.map(({ from }) => from >> 1)),
 		...likelihoods.flatMap(({ scenarios }) =>
 			scenarios.map(({ event }) => (event === undefined ? -1 : event >> 1))

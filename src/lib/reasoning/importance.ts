@@ -1,5 +1,5 @@
 /** Minimal cut sets and classical importance of the top event, without evidence. */
-import { DiagramLimit } from './diagram';
+import { DiagramLimit, not } from './diagram';
 import {
 	countSets,
 	cutSetFamily,
@@ -11,6 +11,7 @@ import {
 	type CutSetFamily
 } from './cut-sets';
 import type { TreeModel } from './model';
+import { layOut } from './program';
 import { resolve, type Resolved } from './resolve';
 import { compileStructure, probabilityOf, type Structure } from './structure';
 import { Sweep } from './sweep';
@@ -63,11 +64,13 @@ export interface Importance {
 
 export interface ImportanceResult {
 	probabilityOfTop: number;
-	/** From the minimal cut sets; null where there is negation, exclusion or too many of them. */
+	/** From the minimal cut sets; null where there is negation or too many of them. */
 	rareEventSum: number | null;
+	/** Null also where events exclude one another: it is a bound for independent events only. */
 	minCutUpperBound: number | null;
 	/** Sum of cut sets less the sum of their pairs: a lower bound; null above 2,000 cut sets. */
 	twoTermLowerBound: number | null;
+	/** By event; of a common-cause group both the parts and the members, a member being 'true' by whichever part. */
 	events: Record<string, Importance>;
 }
 
@@ -76,13 +79,14 @@ const MAX_UNION_WORK = 1_000_000;
 const MAX_PAIRED = 2000;
 const MAX_ONE_BY_ONE = 1_000_000;
 
+const TOO_LARGE = { ok: false, problem: 'the tree is too large for an exact diagram' } as const;
+
 function structureOf(tree: Resolved, maxNodes = DEFAULT_MAX_NODES): Refusable<{ structure: Structure }> {
 	if (tree.top === undefined) return { ok: false, problem: 'the tree has no top event' };
 	try {
 		return { ok: true, structure: compileStructure(tree, { maxNodes, maxSteps: 8 * maxNodes }) };
 	} catch (error) {
-		if (error instanceof DiagramLimit)
-			return { ok: false, problem: 'the tree is too large for an exact diagram' };
+		if (error instanceof DiagramLimit) return TOO_LARGE;
 		throw error;
 	}
 }
@@ -149,7 +153,19 @@ export function importance(
 	const tree = resolve(model);
 	const made = structureOf(tree, maxNodes);
 	if (!made.ok) return made;
-	const { structure } = made;
+	try {
+		return importanceIn(tree, made.structure, cutSetOrder);
+	} catch (error) {
+		if (error instanceof DiagramLimit) return TOO_LARGE;
+		throw error;
+	}
+}
+
+function importanceIn(
+	tree: Resolved,
+	structure: Structure,
+	cutSetOrder: number | undefined
+): Refusable<ImportanceResult> {
 	const top = new Sweep(structure.topProgram);
 	const all = new Sweep(structure.constraintProgram);
 	const joint = top.up(structure.weights);
@@ -172,19 +188,29 @@ export function importance(
 		const q = tree.p[event] as number;
 		const whenTrue = (withTop.high[level] as number) / (withAny.high[level] as number);
 		const whenFalse = (withTop.low[level] as number) / (withAny.low[level] as number);
-		const birnbaum = whenTrue - whenFalse;
 		entries.push([
 			tree.ids[event] as string,
 			{
-				whenTrue,
-				whenFalse,
-				birnbaum,
-				criticality: (birnbaum * q) / probabilityOfTop,
-				fussellVeselyUnion: unions ? shareOf(structure, family, 2 * level, probabilityOfTop) : null,
-				fussellVeselyRare: sums && sums.all > 0 ? (sums.byElement.get(2 * level) ?? 0) / sums.all : null,
-				raw: whenTrue / probabilityOfTop,
-				rrw: probabilityOfTop / whenFalse,
-				givenTop: Math.min(1, (q * whenTrue) / probabilityOfTop)
+				...measures(q, whenTrue, whenFalse, probabilityOfTop),
+				fussellVeselyUnion: unions ? shareOf(structure, family, [level], probabilityOfTop) : null,
+				fussellVeselyRare: sums && sums.all > 0 ? (sums.byElement.get(2 * level) ?? 0) / sums.all : null
+			}
+		]);
+	}
+	for (const { node, edge, parts } of structure.members) {
+		const { diagram, constraint, both, weights } = structure;
+		const weight = (whole: number, part: number) =>
+			new Sweep(layOut(diagram, diagram.and(whole, part))).up(weights);
+		const isTrue = weight(constraint, edge);
+		const isFalse = weight(constraint, not(edge));
+		const whenTrue = weight(both, edge) / isTrue;
+		const whenFalse = weight(both, not(edge)) / isFalse;
+		entries.push([
+			tree.ids[node] as string,
+			{
+				...measures(isTrue / possible, whenTrue, whenFalse, probabilityOfTop),
+				fussellVeselyUnion: unions ? shareOf(structure, family, parts, probabilityOfTop) : null,
+				fussellVeselyRare: sums && sums.all > 0 ? sumsOf(holding(family, parts), p).all / sums.all : null
 			}
 		]);
 	}
@@ -192,29 +218,61 @@ export function importance(
 		ok: true,
 		probabilityOfTop,
 		rareEventSum: sums?.all ?? null,
-		...(family ? bounds(family, p) : { minCutUpperBound: null, twoTermLowerBound: null }),
+		...(family
+			? bounds(family, p, structure.exclusiveLevels)
+			: { minCutUpperBound: null, twoTermLowerBound: null }),
 		events: Object.fromEntries(entries)
 	};
 }
 
-/** P(some cut set with the element) / P(top). */
+/** What follows from the probability of an event and that of the top with it and without it. */
+function measures(q: number, whenTrue: number, whenFalse: number, probabilityOfTop: number) {
+	const birnbaum = whenTrue - whenFalse;
+	return {
+		whenTrue,
+		whenFalse,
+		birnbaum,
+		criticality: (birnbaum * q) / probabilityOfTop,
+		raw: whenTrue / probabilityOfTop,
+		rrw: probabilityOfTop / whenFalse,
+		givenTop: Math.min(1, (q * whenTrue) / probabilityOfTop)
+	};
+}
+
+/** The sets of a family with the event on one of these levels. */
+function holding(family: CutSetFamily, levels: readonly number[]): CutSetFamily {
+	const { sets } = family;
+	return {
+		sets,
+		root: levels.reduce((some, level) => sets.union(some, setsWith(family, 2 * level).root), 0)
+	};
+}
+
+/** P(some cut set with the event on one of these levels) / P(top). */
 function shareOf(
 	structure: Structure,
 	family: CutSetFamily,
-	element: number,
+	levels: readonly number[],
 	probabilityOfTop: number
 ): number | null {
 	try {
-		return probabilityOf(structure, unionOf(setsWith(family, element), structure)) / probabilityOfTop;
+		return probabilityOf(structure, unionOf(holding(family, levels), structure)) / probabilityOfTop;
 	} catch (error) {
 		if (error instanceof TooManyCutSets || error instanceof DiagramLimit) return null;
 		throw error;
 	}
 }
 
-function bounds(family: CutSetFamily, p: (element: number) => number) {
+function bounds(
+	family: CutSetFamily,
+	p: (element: number) => number,
+	exclusive: readonly (readonly number[])[]
+) {
 	const count = countSets(family);
-	if (count > MAX_ONE_BY_ONE) return { minCutUpperBound: boundByPowers(family, p), twoTermLowerBound: null };
+	const independent = exclusive.length === 0;
+	if (count > MAX_ONE_BY_ONE)
+		return { minCutUpperBound: independent ? boundByPowers(family, p) : null, twoTermLowerBound: null };
+	const groupOf = new Map(exclusive.flatMap((group, i) => group.map((level) => [2 * level, i] as const)));
 	const all = mostProbableSets(family, p, count, 0);
 	const logNone = all.reduce((sum, { probability }) => sum + Math.log1p(-probability), 0);
 	let twoTermLowerBound: number | null = null;
@@ -223,11 +281,13 @@ function bounds(family: CutSetFamily, p: (element: number) => number) {
 		for (const [i, a] of all.entries()) {
 			const has = new Set(a.elements);
 			twoTermLowerBound += a.probability;
+			const groups = new Set(a.elements.map((e) => groupOf.get(e)));
+			const joins = (e: number) => (has.has(e) ? 1 : groupOf.has(e) && groups.has(groupOf.get(e)) ? 0 : p(e));
 			for (const b of all.slice(i + 1))
-				twoTermLowerBound -= b.elements.reduce((q, e) => (has.has(e) ? q : q * p(e)), a.probability);
+				twoTermLowerBound -= b.elements.reduce((q, e) => q * joins(e), a.probability);
 		}
 	}
-	return { minCutUpperBound: -Math.expm1(logNone), twoTermLowerBound };
+	return { minCutUpperBound: independent ? -Math.expm1(logNone) : null, twoTermLowerBound };
 }
 
 /** 1 - ∏(1 - P) over more sets than can be visited: -ln(1 - P) = P + P²/2 + P³/3 … , each power one pass. */

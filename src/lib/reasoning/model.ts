@@ -117,6 +117,26 @@ const scenario = v.strictObject({
 });
 const likelihood = v.strictObject({ id, ...notes, scenarios: v.array(scenario) });
 
+const group = v.strictObject({
+	id,
+	...notes,
+	/** Events of one probability that a cause they share could make true together. */
+	members: v.array(id),
+	model: v.picklist(
+		['beta', 'multiLetter', 'alpha'],
+		"a common-cause group's model is beta, multiLetter or alpha"
+	),
+	/** `beta`: one; `multiLetter`: beta, gamma … , one less than members; `alpha`: one for each number of members. */
+	factors: v.array(
+		v.pipe(
+			v.number('a factor is a number from 0 to 1'),
+			v.check((f) => f >= 0 && f <= 1, 'a factor must lie between 0 and 1')
+		)
+	),
+	/** `alpha`: the factors come from staggered testing. */
+	staggered: v.optional(v.boolean())
+});
+
 export const treeSchema = v.strictObject({
 	kind: v.optional(v.literal('tree')),
 	formatVersion: v.optional(v.literal(1, 'this version reads formatVersion 1')),
@@ -127,6 +147,7 @@ export const treeSchema = v.strictObject({
 	events: v.array(event),
 	gates: v.optional(v.array(gate)),
 	exclusive: v.optional(v.array(v.array(id))),
+	commonCause: v.optional(v.array(group)),
 	origins: v.optional(v.array(origin)),
 	findings: v.optional(v.array(finding)),
 	likelihoods: v.optional(v.array(likelihood)),
@@ -140,5 +161,6 @@ export type TreeLink = v.InferOutput<typeof link>;
 export type TreeFinding = v.InferOutput<typeof finding>;
 export type TreeOrigin = v.InferOutput<typeof origin>;
 export type TreeScenario = v.InferOutput<typeof scenario>;
+export type TreeGroup = v.InferOutput<typeof group>;
 export type TreeLikelihood = v.InferOutput<typeof likelihood>;
 export type FindingState = NonNullable<TreeFinding['state']>;

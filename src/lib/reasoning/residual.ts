@@ -61,20 +61,16 @@ function prepare(model: TreeModel): Prepared | undefined {
 
 /** The same by weighing the one finding: where the tree is too large for the short way. */
 function logBySearch(model: TreeModel, links: readonly TreeLink[], residualEvent: string): number {
-	const { top } = resolve(model);
+	const { top, ids } = resolve(model);
 	const { logEvidence } = weigh(
 		{
 			...model,
 			findings: [{ id: 'sign', state: 'absent', links: [...links] }],
 			origins: [],
 			likelihoods: [],
-			given: { ...(top === undefined ? {} : { [idOf(model, top)]: true }), [residualEvent]: false }
+			given: { ...(top === undefined ? {} : { [ids[top] as string]: true }), [residualEvent]: false }
 		},
 		{ contributions: false }
 	);
 	return logEvidence ?? -Infinity;
-}
-
-function idOf(model: TreeModel, node: number): string {
-	return [...model.events, ...(model.gates ?? [])][node]?.id ?? '';
 }

@@ -1,5 +1,9 @@
-/** The tree with names replaced by numbers, ready to be compiled. The model must have passed `checkTree`. */
+/**
+ * The tree with names replaced by numbers and its common-cause groups taken apart, ready to be compiled. The model must
+ * have passed `checkTree`.
+ */
 import { rootGates, sameObservation, tableRows } from './check';
+import { overlapWarnings, partsOf, takeGroupsApart } from './common-cause';
 import { readLiteral } from './literal';
 import type { FindingState, GateType, Literal, TreeModel } from './model';
 
@@ -39,6 +43,12 @@ export interface Resolved {
 	ids: string[];
 	eventCount: number;
 	index: ReadonlyMap<string, number>;
+	/** Nodes of the events as typed: a member of a common-cause group is a gate over its parts. */
+	typedEvents: number[];
+	/** Nodes of the gates as typed. */
+	typedGates: number[];
+	/** Nodes of the parts of common-cause groups: events. */
+	parts: number[];
 	/** Probability of each event; a house event's is 0 or 1. */
 	p: number[];
 	/** State of a house event, else undefined. */
@@ -58,7 +68,8 @@ export interface Resolved {
 	warnings: string[];
 }
 
-export function resolve(model: TreeModel): Resolved {
+export function resolve(typed: TreeModel): Resolved {
+	const model = takeGroupsApart(typed);
 	const modelGates = model.gates ?? [];
 	const ids = [...model.events, ...modelGates].map(({ id }) => id);
 	const index = new Map(ids.map((id, i) => [id, i]));
@@ -94,7 +105,7 @@ export function resolve(model: TreeModel): Resolved {
 		.map((group) => group.map(node));
 	const groupOf = new Array<number>(eventCount).fill(-1);
 	exclusive.forEach((group, i) => group.forEach((event) => (groupOf[event] = i)));
-	const roots = rootGates(model);
+	const roots = rootGates(typed);
 	const topId = model.top ?? (roots.length === 1 ? roots[0] : undefined);
 	const top = topId === undefined ? undefined : node(topId);
 	const given = model.given ?? (topId === undefined ? {} : { [topId]: true });
@@ -102,6 +113,9 @@ export function resolve(model: TreeModel): Resolved {
 		ids,
 		eventCount,
 		index,
+		typedEvents: typed.events.map(({ id }) => node(id)),
+		typedGates: (typed.gates ?? []).map(({ id }) => node(id)),
+		parts: partsOf(typed).map(({ id }) => node(id)),
 		p: model.events.map(({ p }, i) => (house[i] === undefined ? (p ?? 0) : Number(house[i]))),
 		house,
 		gates,
@@ -132,12 +146,15 @@ export function resolve(model: TreeModel): Resolved {
 		})),
 		top,
 		given: Object.entries(given).map(([id, value]) => ({ node: node(id), value })),
-		warnings: modelGates
-			.filter(({ type }) => type === 'priorityAnd')
-			.map(
-				({ id }) =>
-					`gate '${id}' (priority AND) is weighed as a plain AND, its upper bound: a tree with probabilities only has no order in time`
-			)
+		warnings: [
+			...modelGates
+				.filter(({ type }) => type === 'priorityAnd')
+				.map(
+					({ id }) =>
+						`gate '${id}' (priority AND) is weighed as a plain AND, its upper bound: a tree with probabilities only has no order in time`
+				),
+			...overlapWarnings(typed)
+		]
 	};
 }
 

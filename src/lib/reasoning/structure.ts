@@ -10,7 +10,7 @@ import { variableP } from './weights';
 export interface Structure {
 	diagram: Diagram;
 	top: number;
-	/** No negation anywhere below the top: more failures never prevent it. */
+	/** No negation below the top but of what is switched: more failures never prevent it. */
 	coherent: boolean;
 	exclusiveLevels: number[][];
 	/** Node of an event, or name of a table's row, by level. */
@@ -18,8 +18,11 @@ export interface Structure {
 	/** By event: its level, or -1 when it is a house event. */
 	eventLevel: number[];
 	weights: Weights;
-	/** Top, and the constraint that exclusive events exclude one another. */
+	/** Members of common-cause groups below the top: node, function, and the levels of their parts. */
+	members: { node: number; edge: number; parts: number[] }[];
+	/** That exclusive events exclude one another; and with it the top. */
 	constraint: number;
+	both: number;
 	topProgram: Program;
 	constraintProgram: Program;
 }
@@ -67,9 +70,10 @@ function compileOrdered(tree: Resolved, budget: Budget, upsideDown: boolean): St
 		const rows = (levels.rows[g] ?? []).map((level, i) =>
 			variable(level, `${tree.ids[node]}|${rowName(gate.inputs.length, i)}`, gate.rows[i] ?? 0)
 		);
-		coherent &&= isCoherent(gate);
 		const inputs = gate.inputs.map((input) => (functions[input >> 1] as number) ^ (input & 1));
-		functions[node] = gateEdge(diagram, gate, inputs, rows);
+		const value = gateEdge(diagram, gate, inputs, rows);
+		functions[node] = value;
+		coherent &&= isConstant(value) || isCoherent(gate, inputs);
 	}
 	const exclusiveLevels = tree.exclusive.map((group) => group.map((event) => levels.node[event] as number));
 	const constraint = diagram.all(
@@ -82,6 +86,7 @@ function compileOrdered(tree: Resolved, budget: Budget, upsideDown: boolean): St
 		)
 	);
 	const top = functions[tree.top] as number;
+	const both = diagram.and(top, constraint);
 	return {
 		diagram,
 		top,
@@ -90,14 +95,26 @@ function compileOrdered(tree: Resolved, budget: Budget, upsideDown: boolean): St
 		names,
 		eventLevel: tree.house.map((_, event) => levels.node[event] as number),
 		weights,
+		members: tree.typedEvents
+			.filter((node) => node >= tree.eventCount && below.has(node))
+			.map((node) => ({
+				node,
+				edge: functions[node] as number,
+				parts: (tree.gates[node - tree.eventCount] as ResolvedGate).inputs.map(
+					(part) => levels.node[part >> 1] as number
+				)
+			})),
 		constraint,
-		topProgram: layOut(diagram, diagram.and(top, constraint)),
+		both,
+		topProgram: layOut(diagram, both),
 		constraintProgram: layOut(diagram, constraint)
 	};
 }
 
-function isCoherent({ type, inputs, min, max }: ResolvedGate): boolean {
-	if (inputs.some((input) => input & 1)) return false;
+const isConstant = (edge: number) => edge === TRUE || edge === FALSE;
+
+function isCoherent({ type, inputs, min, max }: ResolvedGate, edges: readonly number[]): boolean {
+	if (inputs.some((input, i) => input & 1 && !isConstant(edges[i] as number))) return false;
 	if (type === 'cardinality') return max >= inputs.length && min >= 0;
 	return ['or', 'and', 'inhibit', 'priorityAnd', 'atLeast'].includes(type);
 }

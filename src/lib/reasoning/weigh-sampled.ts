@@ -28,7 +28,7 @@ export function weighBySampling(
 		alone || top === undefined
 			? undefined
 			: sample(tree, { ...ask, given: [{ node: top, value: true }], withEvidence: false });
-	const exact = alone && { ...alone.events, ...alone.gates };
+	const exact = alone && { ...alone.events, ...alone.gates, ...alone.parts };
 	const found = all.log > -Infinity;
 	const clash = tree.observations.map(directClash).find((pair) => pair !== undefined);
 	const contradiction = alone?.contradiction ?? (clash ? clashing(clash) : found ? null : clashing([]));

@@ -44,7 +44,7 @@ export interface Contribution {
 	/** Other findings that are the same observation, left out with it. */
 	together: string[];
 	state?: FindingState;
-	/** Probability of every event and gate given all but this. */
+	/** Probability of every event, gate and part given all but this. */
 	withoutIt: Record<string, number>;
 }
 
@@ -55,6 +55,8 @@ export interface Weighing {
 	probabilityOfTop: number | null;
 	events: Record<string, NodeWeight>;
 	gates: Record<string, NodeWeight>;
+	/** The parts of common-cause groups, by which their members are true alone or together; empty without groups. */
+	parts: Record<string, NodeWeight>;
 	/** ln P(given). */
 	logGiven: number | null;
 	/** ln P(findings | given): the discrete evidence, calculations left out. */
@@ -73,11 +75,9 @@ export interface Weighing {
 	compiled?: Compiled;
 }
 
-/** The same for every event and gate, by id. */
-export function recordNodes<T>({ ids, eventCount }: Resolved, of: (node: number) => T) {
-	const entries = ids.map((id, node) => [id, of(node)] as const);
-	return {
-		events: Object.fromEntries(entries.slice(0, eventCount)),
-		gates: Object.fromEntries(entries.slice(eventCount))
-	};
+/** The same for every event, gate and part, by id. */
+export function recordNodes<T>({ ids, typedEvents, typedGates, parts }: Resolved, of: (node: number) => T) {
+	const record = (nodes: readonly number[]): Record<string, T> =>
+		Object.fromEntries(nodes.map((node) => [ids[node] as string, of(node)]));
+	return { events: record(typedEvents), gates: record(typedGates), parts: record(parts) };
 }

@@ -7,7 +7,8 @@ import {
 	minimalCutSets,
 	type TreeModel,
 	weigh,
-	type Weighing
+	type Weighing,
+	withWeight
 } from '$lib/reasoning';
 
 /** Everything that the report says of a tree in numbers. */
@@ -62,13 +63,10 @@ function robustOf(file: Investigation, anomaly: string, model: TreeModel, weighi
 	if (!leader || !p || p === 1 || excluded) return null;
 	const from = (factor: number) => {
 		const odds = (factor * p) / (1 - p);
-		const events = model.events.map((event) =>
-			event.id === leader.event ? { ...event, p: odds / (1 + odds) } : event
-		);
-		const { events: weights } = weigh(
-			{ ...model, events },
-			{ contributions: false, reuse: weighing.compiled }
-		);
+		const { events: weights } = weigh(withWeight(model, leader.event, odds / (1 + odds)), {
+			contributions: false,
+			reuse: weighing.compiled
+		});
 		return weights[leader.event]?.givenAll ?? null;
 	};
 	const [lower, higher] = [from(0.1), from(10)];

@@ -47,6 +47,11 @@ describe('docs/methods/weighing.md', () => {
 		expect(events['APOGEE']?.givenAll).toBeCloseTo(0.8124, 4);
 		expect(events['APOGEE']?.interval?.map((p) => Number(p.toFixed(3)))).toEqual([0.746, 0.864]);
 	});
+	it('two recorders on one battery', () => {
+		const { probabilityOfTop, parts } = weigh(example(5));
+		expect(probabilityOfTop).toBeCloseTo(0.0263, 4);
+		expect(parts['A and B together']?.givenTop).toBeCloseTo(0.7613, 4);
+	});
 	it('the example by hand', () => {
 		const model: TreeModel = {
 			events: [

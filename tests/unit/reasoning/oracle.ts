@@ -14,7 +14,7 @@ export interface Truth {
 	pFindings: number;
 	/** Integral of P(findings and given) times all densities. */
 	pAll: number;
-	/** The most probable states of the events with their joint probability, best first. */
+	/** The most probable states of the basic events (parts, of a group) with their joint probability, best first. */
 	explanations: { state: Record<string, boolean>; p: number }[];
 }
 
@@ -26,7 +26,12 @@ const holds = (state: State, literal: Literal): boolean => {
 };
 
 export function bruteForce(model: TreeModel, top: string | undefined): Truth {
-	const ids = [...model.events, ...(model.gates ?? [])].map(({ id }) => id);
+	const parts = partsOf(model);
+	const basic = [
+		...model.events.map(({ id }) => id).filter((id) => !parts.some(({ members }) => members.includes(id))),
+		...parts.map(({ name }) => name)
+	];
+	const ids = [...model.events, ...(model.gates ?? [])].map(({ id }) => id).concat(parts.map((p) => p.name));
 	const zero = () => Object.fromEntries(ids.map((id) => [id, 0]));
 	const sums = { prior: zero(), givenTop: zero(), givenAll: zero() };
 	const truth = { pTop: 0, pGiven: 0, pFindings: 0, pAll: 0 };
@@ -49,7 +54,7 @@ export function bruteForce(model: TreeModel, top: string | undefined): Truth {
 		const all = found * densities(model, state);
 		truth.pAll += all;
 		add(sums.givenAll, all);
-		const events = Object.fromEntries(model.events.map(({ id }) => [id, state[id] === true]));
+		const events = Object.fromEntries(basic.map((id) => [id, state[id] === true]));
 		const key = JSON.stringify(events);
 		byEvents.set(key, { state: events, p: (byEvents.get(key)?.p ?? 0) + all });
 	}
@@ -66,7 +71,8 @@ export function bruteForce(model: TreeModel, top: string | undefined): Truth {
 
 function* states(model: TreeModel): Generator<[State, number]> {
 	const groups = model.exclusive ?? [];
-	const grouped = new Set(groups.flat());
+	const parts = partsOf(model);
+	const grouped = new Set([...groups, ...parts.map(({ members }) => members)].flat());
 	const p = (id: string) => {
 		const event = model.events.find((e) => e.id === id);
 		return event?.kind === 'house' ? Number(event.state ?? event.p) : (event?.p ?? 0);
@@ -88,11 +94,20 @@ function* states(model: TreeModel): Generator<[State, number]> {
 				...group.map((id) => [[id], p(id)] as [string[], number]),
 				[[], Math.max(0, 1 - group.reduce((sum, id) => sum + p(id), 0))] as [string[], number]
 			]
+		})),
+		...parts.map(({ name, p: q }) => ({
+			of: [name],
+			options: [
+				[[name], q],
+				[[], 1 - q]
+			] as [string[], number][]
 		}))
 	];
 	function* choose(i: number, state: State, weight: number): Generator<[State, number]> {
 		const choice = choices[i];
 		if (!choice) {
+			for (const { name, members } of parts)
+				for (const id of members) state[id] = state[name] || state[id] === true;
 			yield* gates(model.gates ?? [], { ...state }, weight);
 			return;
 		}
@@ -103,6 +118,30 @@ function* states(model: TreeModel): Generator<[State, number]> {
 		}
 	}
 	yield* choose(0, {}, 1);
+}
+
+/** Every set of members that something can make true together and alone, by the textbook's sums over Q_k. */
+function partsOf(model: TreeModel): { name: string; members: string[]; p: number }[] {
+	return (model.commonCause ?? []).flatMap(({ members, model: kind, factors: f, staggered }) => {
+		const n = members.length;
+		const q = model.events.find(({ id }) => id === members[0])?.p ?? NaN;
+		const factorial = (k: number): number => (k < 2 ? 1 : k * factorial(k - 1));
+		const choose = (k: number) => factorial(n - 1) / factorial(k - 1) / factorial(n - k);
+		const sized = (k: number): number => {
+			if (kind === 'beta') return k === 1 ? (1 - (f[0] ?? NaN)) * q : (f[0] ?? NaN) * q;
+			if (kind === 'multiLetter')
+				return (f.slice(0, k - 1).reduce((a, b) => a * b, 1) * (1 - (f[k - 1] ?? 0)) * q) / choose(k);
+			const mean = f.reduce((sum, alpha, i) => sum + (i + 1) * alpha, 0);
+			return staggered ? ((f[k - 1] ?? NaN) * q) / choose(k) : (k * (f[k - 1] ?? NaN) * q) / choose(k) / mean;
+		};
+		return Array.from({ length: 2 ** n - 1 }, (_, bits) => members.filter((_, i) => ((bits + 1) >> i) & 1))
+			.filter(({ length }) => kind !== 'beta' || length === 1 || length === n)
+			.map((set) => ({
+				name: set.length === 1 ? `${set[0]} alone` : `${set.join(' and ')} together`,
+				members: set,
+				p: sized(set.length)
+			}));
+	});
 }
 
 /** Settles the gates whose inputs are known, again and again; a table branches into both outcomes. */

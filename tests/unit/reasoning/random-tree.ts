@@ -6,7 +6,8 @@ type Draw = (max: number) => number;
 
 /**
  * A random tree of at most 16 variables in all, counting events, chance rows, links, base rates, origins and
- * likelihoods: shared events, all gates, negations, findings, origins, same observations, likelihoods, exclusion.
+ * likelihoods: shared events, all gates, negations, findings, origins, same observations, likelihoods, exclusion,
+ * common-cause groups (their parts counted).
  */
 export const randomTree: fc.Arbitrary<TreeModel> = fc
 	.array(fc.nat(999), { minLength: 150, maxLength: 150 })
@@ -81,8 +82,25 @@ function build(draw: Draw): TreeModel {
 		} else gates.push({ id, type, inputs });
 		nodes.push(id);
 	}
+	let free = events.filter(({ kind }) => kind !== 'house');
+	const commonCause: NonNullable<TreeModel['commonCause']> = [];
+	if (draw(6) === 0 && free.length >= 2) {
+		const members = free.slice(0, 2 + draw(Math.min(2, free.length - 2)));
+		const n = members.length;
+		const model = (['beta', 'multiLetter', 'alpha'] as const)[draw(2)] ?? 'beta';
+		const parts = model === 'beta' ? n + 1 : 2 ** n - 1;
+		if (room >= parts - n) {
+			room -= parts - n;
+			free = free.slice(n);
+			for (const member of members) member.p = members[0]?.p ?? 0;
+			const raw = Array.from({ length: { beta: 1, multiLetter: n - 1, alpha: n }[model] }, p);
+			const sum = raw.reduce((a, b) => a + b, 0);
+			const factors = model !== 'alpha' ? raw : sum > 0 ? raw.map((x) => x / sum) : raw.map(() => 1 / n);
+			const staggered = model === 'alpha' && draw(1) === 0 ? { staggered: true } : {};
+			commonCause.push({ id: 'c', members: members.map(({ id }) => id), model, factors, ...staggered });
+		}
+	}
 	const exclusive: string[][] = [];
-	const free = events.filter(({ kind }) => kind !== 'house');
 	if (draw(3) === 0 && free.length >= 2) {
 		const group = free.slice(0, 2 + draw(free.length - 2));
 		const total = group.reduce((sum, { p = 0 }) => sum + p, 0);
@@ -126,5 +144,15 @@ function build(draw: Draw): TreeModel {
 	}
 	const top = gates[gates.length - 1 - (draw(4) === 0 ? draw(gates.length - 1) : 0)]?.id ?? 'g0';
 	const given = [{}, { [nodes[draw(nodes.length - 1)] as string]: draw(1) === 0, [top]: true }][draw(5)];
-	return { top, events, gates, exclusive, origins, findings, likelihoods, ...(given ? { given } : {}) };
+	return {
+		top,
+		events,
+		gates,
+		exclusive,
+		commonCause,
+		origins,
+		findings,
+		likelihoods,
+		...(given ? { given } : {})
+	};
 }

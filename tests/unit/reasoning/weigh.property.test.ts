@@ -16,6 +16,7 @@ describe('the diagram agrees with visiting every state', () => {
 		let trees = 0;
 		let impossible = 0;
 		let withEvidence = 0;
+		let withGroups = 0;
 		fc.assert(
 			fc.property(randomTree, (model) => {
 				const parsed = parseTree(JSON.parse(JSON.stringify(model)));
@@ -27,7 +28,8 @@ describe('the diagram agrees with visiting every state', () => {
 					reuse: lean ? compileLean(resolve(parsed.model), { maxNodes: 1e5, maxSteps: 1e6 }) : undefined
 				});
 				expect(ours.method).toBe('exact');
-				const nodes: Record<string, NodeWeight> = { ...ours.events, ...ours.gates };
+				const nodes: Record<string, NodeWeight> = { ...ours.events, ...ours.gates, ...ours.parts };
+				if (Object.keys(ours.parts).length > 0) withGroups++;
 				for (const [id, p] of Object.entries(truth.prior)) close(nodes[id]?.prior, p, `prior of ${id}`);
 				close(ours.probabilityOfTop, truth.pTop, 'P(top)');
 				for (const [id, p] of Object.entries(truth.givenTop))
@@ -75,8 +77,9 @@ describe('the diagram agrees with visiting every state', () => {
 			}),
 			{ numRuns: 2500, seed: 20250711 }
 		);
-		// The trees really tried both kinds.
+		// The trees really tried all kinds.
 		expect(impossible).toBeGreaterThan(20);
 		expect(withEvidence).toBeGreaterThan(1000);
-	}, 120_000);
+		expect(withGroups).toBeGreaterThan(150);
+	}, 300_000);
 });

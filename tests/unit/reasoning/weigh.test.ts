@@ -170,7 +170,7 @@ describe('Relations between the numbers', () => {
 		expect(volts?.decibans).toBeGreaterThan(3);
 		expect(contributionsTo(weighing, 'nothing')).toEqual([]);
 	});
-	it('a house switch changes exact value, cut sets, importance and posterior together', () => {
+	it('a house switch changes exact value, cut sets, bounds and posterior together', () => {
 		const switched = (state: boolean) =>
 			read({
 				...story,
@@ -182,10 +182,17 @@ describe('Relations between the numbers', () => {
 			const sets = minimalCutSets(m);
 			return sets.ok ? sets.count : NaN;
 		};
-		expect(weigh(switched(false)).probabilityOfTop).toBeCloseTo(1 - 0.95 * (1 - 0.03 * 0.08), 14);
+		const off = 1 - 0.95 * (1 - 0.03 * 0.08);
+		expect(weigh(switched(false)).probabilityOfTop).toBeCloseTo(off, 14);
+		expect(weigh(switched(false)).gates['SILENT']?.givenAll).toBeCloseTo(0.05 / off, 12);
 		expect(count(switched(false))).toBe(2);
+		const measured = importance(switched(false));
+		expect(measured.ok && measured.rareEventSum).toBeCloseTo(0.05 + 0.0024, 14);
+		expect(measured.ok && measured.minCutUpperBound).toBeCloseTo(off, 14);
 		expect(weigh(switched(true)).probabilityOfTop).toBeCloseTo(1, 14);
 		expect(weigh(switched(true)).gates['SILENT']?.givenAll).toBeCloseTo(1, 14);
+		expect(count(switched(true))).toBe(1);
+		expect(importance(switched(true))).toMatchObject({ ok: true, rareEventSum: 1, minCutUpperBound: 1 });
 	});
 	it('exclusive events keep their weights and change everything else together', () => {
 		const plain = read({
@@ -203,6 +210,14 @@ describe('Relations between the numbers', () => {
 		expect(weighing.events['A']?.givenTop).toBeCloseTo(0.6, 14);
 		const measures = importance(apart);
 		if (!measures.ok) throw new Error(measures.problem);
+		// As only one of the cut sets can be, their sum is exact and no pair is taken off.
+		expect(measures.rareEventSum).toBeCloseTo(0.5, 14);
+		expect(measures.twoTermLowerBound).toBeCloseTo(0.5, 14);
+		expect(measures.minCutUpperBound).toBeNull();
+		expect(importance(plain)).toMatchObject({
+			rareEventSum: 0.5,
+			minCutUpperBound: expect.closeTo(0.44, 14)
+		});
 		expect(measures.events['A']?.whenTrue).toBeCloseTo(1, 14);
 		expect(measures.events['A']?.whenFalse).toBeCloseTo(0.2 / 0.7, 14);
 		const both = { ...apart, gates: [{ id: 'TOP', type: 'and' as const, inputs: ['A', 'B'] }] };

@@ -9,7 +9,8 @@ import {
 	mostProbableExplanations,
 	type TreeModel,
 	weigh,
-	type Weighing
+	type Weighing,
+	withWeight
 } from '$lib/reasoning';
 import { type ToWeigh, withResidualLinks } from '$lib/investigation/views/tree-model';
 
@@ -97,8 +98,7 @@ function sweepWeights(model: TreeModel, residual: string | null): Deeper['robust
 	const branches = model.events.filter(({ kind }) => kind === 'basic' || kind === 'undeveloped');
 	const exclusive = new Set((model.exclusive ?? []).flat());
 	const stand = (id: string, p: number): Stand => {
-		const events = model.events.map((event) => (event.id === id ? { ...event, p } : event));
-		const { events: weights } = weigh({ ...model, events }, { contributions: false, reuse: compiled });
+		const { events: weights } = weigh(withWeight(model, id, p), { contributions: false, reuse: compiled });
 		const named = branches.filter((branch) => branch.id !== residual);
 		const leads = named.reduce(
 			(best, { id: other }) =>
