@@ -214,10 +214,8 @@ describe('Relations between the numbers', () => {
 		expect(measures.rareEventSum).toBeCloseTo(0.5, 14);
 		expect(measures.twoTermLowerBound).toBeCloseTo(0.5, 14);
 		expect(measures.minCutUpperBound).toBeNull();
-		expect(importance(plain)).toMatchObject({
-			rareEventSum: 0.5,
-			minCutUpperBound: expect.closeTo(0.44, 14)
-		});
+		const together = importance(plain);
+		expect(together.ok && together.minCutUpperBound).toBeCloseTo(0.44, 14);
 		expect(measures.events['A']?.whenTrue).toBeCloseTo(1, 14);
 		expect(measures.events['A']?.whenFalse).toBeCloseTo(0.2 / 0.7, 14);
 		const both = { ...apart, gates: [{ id: 'TOP', type: 'and' as const, inputs: ['A', 'B'] }] };
