@@ -20,3 +20,5 @@ export { information, type InformationResult, type ObservationValue } from './in
 export { defaultResidualLink } from './residual';
 export { jointProbability, type Joint } from './joint';
 export { readOpenPsa, type OpenPsaResult, writeOpenPsa } from './open-psa';
+export { stepsOf, type Step, type Steps } from './steps';
+export { outcomesFor, type Outcomes } from './outcomes';

@@ -1,0 +1,92 @@
+/** What a finding makes of an event one way and the other, all else being as it is: what would refute a cause, and did anyone look? */
+import type { FindingState, TreeModel } from './model';
+import type { Levels } from './order';
+import { resolve, type Resolved } from './resolve';
+import { Sweep } from './sweep';
+import { compiledFor, logWeight, probabilities } from './weigh';
+import type { Refusable, WeighOptions } from './weighing';
+import { weightsOf, type Changes } from './weights';
+
+export interface Outcomes {
+	/** The finding; of several that are one observation the first that was looked at, else the first. */
+	id: string;
+	state: FindingState;
+	/** Given everything but this observation. */
+	probabilityPresent: number;
+	/** Probability of the event if the sign is there, and if it is not; null where that cannot be. */
+	ifPresent: number | null;
+	ifAbsent: number | null;
+}
+
+/** An outcome so improbable is taken for one that cannot be: what is left of it is rounding. */
+const NEGLIGIBLE = 1e-13;
+
+/**
+ * Each observation in turn taken either way: one that was made as it was found and as it was not, one that was not made
+ * as its origin would report it.
+ * @throws RangeError for an id that is neither an event nor a gate
+ */
+export function outcomesFor(
+	model: TreeModel,
+	id: string,
+	options: WeighOptions = {}
+): Refusable<{ outcomes: Outcomes[] }> {
+	const tree = resolve(model);
+	const node = tree.index.get(id);
+	if (node === undefined) throw new RangeError(`there is no event or gate '${id}'`);
+	const compiled = compiledFor(tree, options);
+	if (!compiled) return { ok: false, problem: 'the tree with its evidence is too large for exact outcomes' };
+	const { levels } = compiled;
+	const sweep = new Sweep(compiled.posterior, levels.isNode);
+	/** Weight of the states left by the changes, and of those among them in which the event is true. */
+	const weigh = (changes: Changes): Pair => {
+		const all = Math.exp(logWeight(sweep, weightsOf(tree, levels, changes)) - scale);
+		return all > 0 ? [all, all * (probabilities(tree, compiled, sweep)[node] as number)] : [0, 0];
+	};
+	const scale = logWeight(sweep, weightsOf(tree, levels));
+	if (scale === -Infinity) return { ok: false, problem: 'the evidence is impossible under this tree' };
+	const asFound = weigh({});
+	const outcomes = tree.observations.map(({ reports }, observation): Outcomes => {
+		const looked = reports.find(({ state }) => state !== 'notExamined');
+		const { id: finding, state, origin } = looked ?? reports[0]!;
+		const all = looked ? weigh({ withoutObservation: (o) => o === observation }) : asFound;
+		const one = looked
+			? asFound
+			: reportedAbsent(tree.origins[origin], levels.origins[origin], all, (changes, absent) =>
+					weigh({ ...changes, ...(absent ? { alsoAbsent: observation } : {}) })
+				);
+		const other: Pair = [Math.max(0, all[0] - one[0]), Math.max(0, all[1] - one[1])];
+		const [present, absent] = looked?.state === 'present' ? [one, other] : [other, one];
+		const given = ([some, own]: Pair) => (some > NEGLIGIBLE * all[0] ? Math.min(1, own / some) : null);
+		return {
+			id: finding,
+			state,
+			probabilityPresent: present[0] / all[0],
+			ifPresent: given(present),
+			ifAbsent: given(absent)
+		};
+	});
+	return { ok: true, outcomes };
+}
+
+type Pair = [all: number, own: number];
+
+/** (Genuine AND no sign) OR (NOT genuine AND NOT says-anyway); without an origin just no sign. */
+function reportedAbsent(
+	origin: Resolved['origins'][number] | undefined,
+	levels: Levels['origins'][number],
+	all: Pair,
+	weigh: (changes: Changes, absent: boolean) => Pair
+): Pair {
+	if (!origin) return weigh({}, true);
+	const mixed = (a: number, [some, own]: Pair, b: number, [others, ownOthers]: Pair): Pair => [
+		a * some + b * others,
+		a * own + b * ownOthers
+	];
+	const { reliability: r, saysAnyway } = origin;
+	if (!levels) return mixed(r, weigh({}, true), (1 - r) * (1 - saysAnyway), all);
+	const held = (genuine: boolean, more: [number, boolean][] = []) => ({
+		heldLevels: new Map([[levels.genuine, genuine], ...more])
+	});
+	return mixed(1, weigh(held(true), true), 1, weigh(held(false, [[levels.says, false]]), false));
+}
