@@ -6,6 +6,9 @@ export interface Palette {
 	sheet: string;
 	mark: string;
 	wash: string;
+	/** Evidence for and against; always with side and hatching as well. */
+	for: string;
+	against: string;
 }
 
 /** Colours that follow the page's theme. */
@@ -15,7 +18,9 @@ export const THEMED: Palette = {
 	rule: 'var(--rule-strong)',
 	sheet: 'var(--sheet)',
 	mark: 'var(--mark)',
-	wash: 'var(--mark-wash)'
+	wash: 'var(--mark-wash)',
+	for: 'var(--for)',
+	against: 'var(--against)'
 };
 
 /** Colours for a file that stands alone. */
@@ -25,5 +30,7 @@ export const PRINTED: Palette = {
 	rule: '#a9aaa5',
 	sheet: '#ffffff',
 	mark: '#b5431f',
-	wash: '#fbeee8'
+	wash: '#fbeee8',
+	for: '#1f6b4f',
+	against: '#7c3a6d'
 };

@@ -4,6 +4,8 @@ import {
 	contributionsTo,
 	minimalCutSets,
 	mostProbableExplanations,
+	outcomesFor,
+	stepsOf,
 	parseTree,
 	weigh,
 	type TreeModel
@@ -78,5 +80,9 @@ describe('docs/methods/weighing.md', () => {
 		expect(contributionsTo(weighing, 'A')[0]?.decibans).toBeCloseTo(-1.83, 2);
 		const explained = mostProbableExplanations(model);
 		expect(explained.ok && explained.list[0]?.happened).toEqual(['B']);
+		const moved = stepsOf(model, 'A');
+		expect(moved.ok && moved.steps.map(({ decibans }) => decibans.toFixed(2))).toEqual(['6.99', '-1.83']);
+		const turned = outcomesFor(model, 'A');
+		expect(turned.ok && turned.outcomes[0]?.ifAbsent).toBeCloseTo(0.8978, 4);
 	});
 });

@@ -20,6 +20,8 @@ export class AnomalyDesk {
 	#finding = $state<string | null>(null);
 	folded = $state.raw(NONE);
 	lit = $state.raw(NONE);
+	/** Event whose argument is laid out on the page, where one is. */
+	argued = $state<string | null>(null);
 	/** Starting weights that are only being tried, while a slider is dragged. */
 	tried = $state.raw<Readonly<Record<string, number>>>({});
 
@@ -41,7 +43,8 @@ export class AnomalyDesk {
 	);
 	readonly request = $derived.by(() => ({
 		...toTreeModel(this.file, this.id, this.tried),
-		trying: Object.keys(this.tried).length > 0
+		trying: Object.keys(this.tried).length > 0,
+		argued: this.argued
 	}));
 
 	readonly weighing = $derived.by((): Omit<Weighing, 'compiled'> | null =>

@@ -5,6 +5,7 @@ export type Verb =
 	| 'left'
 	| 'right'
 	| 'fold'
+	| 'argue'
 	| 'fit'
 	| 'nearer'
 	| 'further'
@@ -23,6 +24,7 @@ const VERBS: Record<string, Verb> = {
 	ArrowLeft: 'left',
 	ArrowRight: 'right',
 	f: 'fold',
+	o: 'argue',
 	'0': 'fit',
 	'+': 'nearer',
 	'=': 'nearer',
@@ -49,6 +51,7 @@ export const KEYS: readonly { keys: string; does: string }[] = [
 	{ keys: 'C', does: 'copy the branch' },
 	{ keys: 'Delete', does: 'remove' },
 	{ keys: 'F', does: 'fold or unfold' },
+	{ keys: 'O', does: 'open the argument about it' },
 	{ keys: '+ − 0', does: 'nearer, further, fit' },
 	{ keys: 'Ctrl Z, Ctrl Y', does: 'undo, redo' }
 ];

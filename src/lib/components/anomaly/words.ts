@@ -80,6 +80,14 @@ export const HOW_OFTEN: readonly { p: number; words: string; number: string }[] 
 	{ p: 0.99, words: 'always', number: '99 %' }
 ];
 
+/** The word of the scale above that stands nearest in its odds. */
+export function oftenWords(p: number): string {
+	if (p <= 0) return 'never';
+	const logOdds = (q: number) => Math.log(q / (1 - q));
+	const far = (q: number) => Math.abs(logOdds(q) - logOdds(Math.min(p, 1 - 1e-9)));
+	return HOW_OFTEN.reduce((best, step) => (far(step.p) < far(best.p) ? step : best)).words;
+}
+
 /** A probability as a person types it: '20 %', '0.5 %', '1 in 2000'. */
 export function typedProbability(p: number): string {
 	if (p > 0 && p < 0.001) return `1 in ${Math.round(1 / p)}`;

@@ -5,8 +5,14 @@ import {
 	type InformationResult,
 	information,
 	type CutSets,
+	importance,
+	type ImportanceResult,
 	minimalCutSets,
 	mostProbableExplanations,
+	type Outcomes,
+	outcomesFor,
+	type Steps,
+	stepsOf,
 	type TreeModel,
 	weigh,
 	type Weighing,
@@ -17,6 +23,8 @@ import { type ToWeigh, withResidualLinks } from '$lib/investigation/views/tree-m
 export interface WeighRequest extends ToWeigh {
 	/** A weight is only being tried: the links that were assumed stay as they are. */
 	trying: boolean;
+	/** Event whose argument is laid out on the page. */
+	argued?: string | null;
 }
 
 /** What came of weighing one anomaly, or in words why it can't be weighed. Plain data: it crosses to the page. */
@@ -44,6 +52,14 @@ export interface Deeper {
 	cutSets: CutSets | null;
 	/** By branch: where it and the leader stand if its starting weight were ten times lower, or higher. */
 	robust: Record<string, { lower: Stand; higher: Stand }>;
+}
+/** The argument for and against one event; null where it can't be had, as with a sampled tree. */
+export interface Argued {
+	argued: string;
+	steps: Steps | null;
+	outcomes: readonly Outcomes[];
+	/** Follows a moment later; undefined until then. */
+	importance?: ImportanceResult | null;
 }
 export interface Stand {
 	own: number;
@@ -91,6 +107,27 @@ export function lookDeeper(request: WeighRequest): Deeper {
 		cutSets: cutSets.ok ? cutSets : null,
 		robust: sweepWeights(model, request.residual)
 	};
+}
+
+/** How the event that is argued got to where it stands, and what would refute it. */
+export function argue(request: WeighRequest, argued: string): Argued {
+	const { model } = request;
+	const nothing: Argued = { argued, steps: null, outcomes: [] };
+	if (
+		checkTree(model).length > 0 ||
+		![...model.events, ...(model.gates ?? [])].some(({ id }) => id === argued)
+	)
+		return nothing;
+	const linked = withAssumedLinks(request).model;
+	const steps = stepsOf(linked, argued, { reuse: compiled });
+	const outcomes = outcomesFor(linked, argued, { reuse: compiled });
+	return { argued, steps: steps.ok ? steps : null, outcomes: outcomes.ok ? outcomes.outcomes : [] };
+}
+
+/** What matters for the top event, without evidence. */
+export function whatMatters({ model }: WeighRequest): ImportanceResult | null {
+	const matters = checkTree(model).length === 0 ? importance(model) : null;
+	return matters?.ok ? matters : null;
 }
 
 /** Every starting weight ten times lower and higher in turn, as odds at the upper end, so that it stays below 1. */

@@ -1,12 +1,15 @@
 /** Weighs off the page, so that no keystroke waits. Keeps the last diagrams: a changed number re-uses them. */
 import {
+	argue,
+	type Argued,
 	type Deeper,
 	lookDeeper,
 	type Told,
 	weighCase,
 	type Weighed,
 	type WeighRequest,
-	whatEachDid
+	whatEachDid,
+	whatMatters
 } from './weigh-case';
 
 export interface Asked {
@@ -16,7 +19,7 @@ export interface Asked {
 }
 export interface Answered {
 	id: number;
-	answer: Weighed | Told | Deeper;
+	answer: Weighed | Told | Argued | Deeper;
 	/** A better answer to the same question follows, or the rest of it. */
 	more: boolean;
 }
@@ -28,7 +31,11 @@ addEventListener('message', ({ data: { id, deeper, request } }: MessageEvent<Ask
 	};
 	if (deeper) {
 		answer(whatEachDid(request), true);
-		return answer(lookDeeper(request));
+		const argued = request.argued ? argue(request, request.argued) : null;
+		if (argued) answer(argued, true);
+		answer(lookDeeper(request), argued !== null);
+		if (argued) answer({ ...argued, importance: whatMatters(request) });
+		return;
 	}
 	// With the links that were assumed before, an answer is there at once; the exact one follows where they changed.
 	const first = weighCase({ ...request, trying: true });

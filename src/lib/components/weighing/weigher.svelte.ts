@@ -1,5 +1,5 @@
 import { Latest } from './latest';
-import type { Deeper, Told, Weighed, WeighRequest } from './weigh-case';
+import type { Argued, Deeper, Told, Weighed, WeighRequest } from './weigh-case';
 
 /** The slower questions wait until nothing has been asked for this long. */
 const PAUSE_MS = 150;
@@ -12,6 +12,8 @@ export class Weigher {
 	told = $state.raw<Told | null>(null);
 	/** What takes longer; null until it is there, and kept while it is worked out anew. */
 	deeper = $state.raw<Deeper | null>(null);
+	/** The argument about one event, where one is asked for; kept while it is worked out anew. */
+	argued = $state.raw<Argued | null>(null);
 	/** A newer question is being worked on. */
 	working = $state(false);
 	#pause: ReturnType<typeof setTimeout> | undefined;
@@ -26,13 +28,14 @@ export class Weigher {
 			this.working = false;
 		}
 	);
-	#look = new Latest<Told | Deeper>(
+	#look = new Latest<Told | Argued | Deeper>(
 		true,
 		(answer) => {
 			if ('contributions' in answer) this.told = answer;
+			else if ('argued' in answer) this.argued = answer;
 			else this.deeper = answer;
 		},
-		() => (this.told = this.deeper = null)
+		() => (this.told = this.argued = this.deeper = null)
 	);
 
 	ask(request: WeighRequest) {

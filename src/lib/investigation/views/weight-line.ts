@@ -18,6 +18,14 @@ export function percent(probability: number): string {
 	return `${Math.round(probability * 100)} %`;
 }
 
+/** The same with two figures on either side of the middle, where the odds count: '0.031 %', '41 %', '99.97 %'. */
+export function finePercent(probability: number): string {
+	const rare = Math.min(probability, 1 - probability);
+	if (rare >= 0.01 || rare < 1e-9) return percent(probability);
+	const decimals = Math.max(1, 1 - Math.floor(Math.log10(rare * 100)));
+	return `${Number((probability * 100).toFixed(decimals))} %`;
+}
+
 /** Ticks of the large figure. */
 export const TICKS = [
 	{ p: 0.001, label: '0.1 %' },

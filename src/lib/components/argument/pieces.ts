@@ -1,0 +1,54 @@
+import { decibans, strengthOfEvidence } from '$lib/reasoning';
+import type { Finding } from '$lib/investigation/schema/anomaly';
+import type { AnomalyDesk } from '../anomaly/desk.svelte';
+import { FINDING_STATES, roundedProbability } from '../anomaly/words';
+
+/** One piece of evidence and what leaving it out alone would take away from an event. */
+export interface Piece {
+	id: string;
+	db: number;
+	title: string;
+	about: string;
+	words: string;
+	href: string;
+}
+
+/** How often an event by itself shows the sign, the base rate included; null where no link says so. */
+export function aloneShows(finding: Finding, event: string): number | null {
+	const link = finding.links.find((l) => l.event === event && !l.negated);
+	return link ? 1 - (1 - finding.baseRate) * (1 - link.p) : null;
+}
+
+/** What moved an event, the strongest first; what moves it by less than half a tenth of a deciban is left out. */
+export function piecesOf(desk: AnomalyDesk, event: string): Piece[] {
+	const now = desk.withAll(event);
+	if (now === null) return [];
+	return desk.contributions
+		.flatMap((piece): Piece[] => {
+			const without = desk.without(piece, event);
+			const db = without === undefined ? 0 : decibans(now, without);
+			if (Math.abs(db) < 0.05) return [];
+			const finding = desk.file.findings[piece.id];
+			const run = desk.file.calculations[piece.id];
+			const alone = finding ? aloneShows(finding, event) : null;
+			return [
+				{
+					id: piece.id,
+					db,
+					title: finding?.statement ?? run?.title ?? '',
+					about: finding
+						? `F${finding.number}, ${FINDING_STATES[finding.state]}${alone === null ? '' : `; this alone shows it in ${roundedProbability(alone)}`}${piece.together.length > 0 ? `; one observation with ${piece.together.length} more` : ''}`
+						: `calculation K${run?.number ?? ''}`,
+					words: Number.isFinite(db)
+						? strengthOfEvidence(10 ** (Math.abs(db) / 10)).words
+						: 'settles it alone',
+					href: `${desk.address}/${finding ? `findings?finding=${piece.id}` : 'calculations'}`
+				}
+			];
+		})
+		.sort((a, b) => Math.abs(b.db) - Math.abs(a.db));
+}
+
+/** Signs of an event that nobody has looked for. */
+export const unseenOf = (desk: AnomalyDesk, event: string): [string, Finding][] =>
+	desk.findings.filter(([, f]) => f.state === 'notExamined' && f.links.some((link) => link.event === event));

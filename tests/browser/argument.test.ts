@@ -1,0 +1,102 @@
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import { begin, operate } from './support/case';
+import { expectAccessible, expectNoSidewaysScroll, withPage } from './support/page';
+
+const blank = { note: '', residualLink: null, origin: null, sameAs: null, evidence: [], destructive: false };
+const sign = (id: string, statement: string, state: string, links: [string, number][], baseRate = 0.1) =>
+	[
+		'finding.add',
+		{
+			id,
+			anomaly: 'a1',
+			record: {
+				...blank,
+				statement,
+				state,
+				baseRate,
+				costMinutes: null,
+				links: links.map(([event, p]) => ({ event, negated: false, p }))
+			}
+		}
+	] as [string, unknown];
+
+/** Two causes and three signs, one of them not looked at. @returns address of the anomaly */
+async function twoCauses(page: Page): Promise<string> {
+	const id = await begin(page, 'Argument');
+	const told = { when: '', consequence: '', phase: 'descent', firstImpression: '' };
+	const record = { title: 'The bulkhead came out', expected: 'in place', observed: 'gone', ...told };
+	const [stated] = await operate(page, id, [['anomaly.state', { id: 'a1', record }]]);
+	const top = (stated!.find(({ id }) => id === 'a1')!.after as { top: string }).top;
+	await operate(
+		page,
+		id,
+		[
+			['event.add', { id: 'glue', under: top, kind: 'basic', title: 'Glue never wetted the tube' }],
+			['event.add', { id: 'load', under: top, kind: 'basic', title: 'Charge pushed too hard' }],
+			sign('f1', 'Glue line bare', 'present', [['glue', 0.9]]),
+			sign('f2', 'Bay wall bulged', 'absent', [['load', 0.7]]),
+			sign('f3', 'Bare glue on the sister joint', 'notExamined', [['glue', 0.6]])
+		],
+		2
+	);
+	return `/investigations/${id}/anomalies/a1`;
+}
+
+describe('the argument about a cause', () => {
+	it('opens from tree, matrix and ranking with the keyboard, and says what is for, against and not looked at', async () => {
+		await withPage({}, async (page) => {
+			const at = await twoCauses(page);
+			const title = () => page.getByRole('heading', { level: 1 }).textContent();
+
+			await page.goto(`${at}/tree`);
+			await page.getByText('now').first().waitFor({ state: 'attached' });
+			await page.locator('.frame').focus();
+			await page.keyboard.press('ArrowDown');
+			await page.locator('#event-notes h2').getByText('Glue never').waitFor();
+			await page.keyboard.press('o');
+			await page.waitForURL(/causes\/glue$/);
+			expect(await title()).toBe('Glue never wetted the tube');
+
+			const region = (name: string) => page.getByRole('region', { name });
+			await region('Was it true?').getByText(/%/).first().waitFor();
+			await region('Did it matter?').getByText('Fussell-Vesely').waitFor();
+			await page.locator('section', { hasText: 'What speaks for it' }).getByText('Glue line bare').waitFor();
+			const refute = region('What would refute it, and did anyone look?');
+			await refute.getByText('it has stood this test').first().waitFor();
+			await refute.getByText('Nobody has looked.').waitFor();
+
+			await page.getByText('The same as a table').press('Enter');
+			const cells = await region('How it got to where it stands')
+				.locator('tr td:nth-child(2)')
+				.allTextContents();
+			const number = (text: string) => Number(text.replace('−', '-'));
+			const steps = cells.slice(1, -1).map(number);
+			expect(steps.length).toBe(3);
+			expect(Math.round(10 * steps.reduce((a, b) => a + b, 0))).toBe(Math.round(10 * number(cells.at(-1)!)));
+			await expectAccessible(page);
+
+			await page.goto(`${at}/findings`);
+			await page.getByLabel('Against causes').check();
+			await page.getByRole('link', { name: /the argument about Charge pushed/ }).press('Enter');
+			await page.waitForURL(/causes\/load$/);
+
+			await page.goto(`${at}/conclusion`);
+			await page.getByRole('link', { name: /the argument about Glue/ }).press('Enter');
+			await page.waitForURL(/causes\/glue$/);
+		});
+	});
+
+	it('fits a phone in light and dark, and says so where there is no such cause', async () => {
+		for (const colorScheme of ['light', 'dark'] as const)
+			await withPage({ context: { viewport: { width: 375, height: 800 }, colorScheme } }, async (page) => {
+				const at = await twoCauses(page);
+				await page.goto(`${at}/causes/load`);
+				await page.getByRole('img', { name: /^From / }).waitFor();
+				await expectNoSidewaysScroll(page);
+				await expectAccessible(page);
+				await page.goto(`${at}/causes/none`);
+				await page.getByText('Nothing stands under this address').waitFor();
+			});
+	});
+});
