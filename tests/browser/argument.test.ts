@@ -82,7 +82,10 @@ describe('the argument about a cause', () => {
 			await page.waitForURL(/causes\/load$/);
 
 			await page.goto(`${at}/conclusion`);
-			await page.getByRole('link', { name: /the argument about Glue/ }).press('Enter');
+			await page
+				.getByRole('link', { name: /the argument about Glue/ })
+				.first()
+				.press('Enter');
 			await page.waitForURL(/causes\/glue$/);
 		});
 	});
