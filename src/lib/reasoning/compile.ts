@@ -41,16 +41,28 @@ export function signatureOf(tree: Resolved): string {
 
 /** Share of the budget that variables for all gates may cost. */
 const ALL_GATES_SHARE = 0.1;
+/** With them a diagram is about three times as large: what without is larger than this part of the share is not tried. */
+const WORTH_TRYING = 1 / 3;
+/** In a deeper tree gates without variables cost more than they save. */
+const FEW_GATES = 300;
 
-/** @throws {DiagramLimit} when a diagram outgrows the budget. */
+/**
+ * With variables for all gates where that is cheap, as one sweep then answers for all of them; else only for those
+ * that evidence speaks of.
+ * @throws {DiagramLimit} when a diagram outgrows the budget.
+ */
 export function compile(tree: Resolved, budget: Budget): Compiled {
-	const { maxNodes, maxSteps } = budget;
+	const share = {
+		maxNodes: budget.maxNodes * ALL_GATES_SHARE,
+		maxSteps: budget.maxSteps * ALL_GATES_SHARE
+	};
+	const lean = tree.gates.length <= FEW_GATES ? compileLean(tree, budget) : undefined;
+	if (lean && lean.nodes > share.maxNodes * WORTH_TRYING) return lean;
 	try {
-		const share = { maxNodes: maxNodes * ALL_GATES_SHARE, maxSteps: maxSteps * ALL_GATES_SHARE };
 		return compileWith(tree, share, () => true);
 	} catch (error) {
 		if (!(error instanceof DiagramLimit)) throw error;
-		return compileLean(tree, budget);
+		return lean ?? compileLean(tree, budget);
 	}
 }
 
@@ -86,6 +98,19 @@ function spokenOf({
 function compileWith(tree: Resolved, budget: Budget, owns: (gate: number) => boolean): Compiled {
 	const levels = orderLevels(tree, owns);
 	const diagram = new Diagram(levels.count, budget);
+	try {
+		return layOutBoth(tree, levels, diagram, owns);
+	} finally {
+		diagram.release();
+	}
+}
+
+function layOutBoth(
+	tree: Resolved,
+	levels: Levels,
+	diagram: Diagram,
+	owns: (gate: number) => boolean
+): Compiled {
 	const { edge, constraints } = structureOf(tree, levels, diagram);
 	const prior = diagram.all(constraints);
 	const evidence = evidenceConstraints(tree, levels, diagram, edge);

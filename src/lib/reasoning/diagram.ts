@@ -3,7 +3,8 @@
  *
  * An *edge* is a number: node index times two, plus one when the function is the node's complement. Node 0 is the
  * constant true. A node's high edge (its variable true) is never complemented, so each function has one edge only.
- * Levels count from 0 at the root. Nothing is ever freed: a diagram lives as long as one tree is weighed.
+ * Levels count from 0 at the root. No node is ever freed: a diagram lives as long as one tree is weighed; then its
+ * arrays may serve the next one (`release`), as new ones of this size would wake the garbage collector each time.
  */
 export const TRUE = 0;
 export const FALSE = 1;
@@ -19,14 +20,42 @@ export interface Budget {
 	maxSteps: number;
 }
 
+/** The arrays of a diagram, with room for `capacity` nodes. */
+interface Room {
+	capacity: number;
+	levels: Int32Array;
+	highs: Int32Array;
+	lows: Int32Array;
+	/** Open addressing, by hash: node, or 0. */
+	table: Int32Array;
+	/** Results of `and`, three numbers each. */
+	cache: Int32Array;
+}
+
+const roomFor = (capacity: number): Room => ({
+	capacity,
+	levels: new Int32Array(capacity),
+	highs: new Int32Array(capacity),
+	lows: new Int32Array(capacity),
+	table: new Int32Array(2 * capacity),
+	cache: new Int32Array(6 * capacity)
+});
+
+const LEAST_ROOM = 1 << 12;
+/** More than this (22 MB) is not held while nothing is weighed. */
+const MOST_KEPT = 1 << 19;
+let spare: Room | undefined;
+
 export class Diagram {
-	levels = new Int32Array(1 << 12);
-	highs = new Int32Array(1 << 12);
-	lows = new Int32Array(1 << 12);
+	levels!: Int32Array;
+	highs!: Int32Array;
+	lows!: Int32Array;
 	size = 1;
-	private table = new Int32Array(1 << 13);
-	private cache = new Int32Array(3 << 13);
-	private cacheMask = (1 << 13) - 1;
+	private room!: Room;
+	private table!: Int32Array;
+	private cache!: Int32Array;
+	/** As much of table and cache as is in use, less one: both may be longer. */
+	private mask = 2 * LEAST_ROOM - 1;
 	private steps = 0;
 	private readonly stack: Int32Array;
 
@@ -34,8 +63,16 @@ export class Diagram {
 		readonly levelCount: number,
 		private readonly budget: Budget
 	) {
+		this.moveTo(spare ?? roomFor(LEAST_ROOM));
+		spare = undefined;
+		this.forget();
 		this.levels[0] = levelCount;
 		this.stack = new Int32Array(3 * (levelCount + 2));
+	}
+
+	/** Leaves the arrays to the next diagram; this one must not be used any more. */
+	release() {
+		if (this.room.capacity <= MOST_KEPT && this.room.capacity > (spare?.capacity ?? 0)) spare = this.room;
 	}
 
 	/** The function that is true when the variable of this level is. */
@@ -53,7 +90,7 @@ export class Diagram {
 		const complement = high & 1;
 		high ^= complement;
 		low ^= complement;
-		const mask = this.table.length - 1;
+		const { mask } = this;
 		let slot = hash(level, high, low) & mask;
 		for (let at = this.table[slot] as number; at !== 0; at = this.table[slot] as number) {
 			if (this.levels[at] === level && this.highs[at] === high && this.lows[at] === low)
@@ -62,12 +99,11 @@ export class Diagram {
 		}
 		if (this.size >= this.budget.maxNodes) throw new DiagramLimit(`more than ${this.budget.maxNodes} nodes`);
 		const at = this.size++;
-		if (at >= this.levels.length) this.growNodes();
 		this.levels[at] = level;
 		this.highs[at] = high;
 		this.lows[at] = low;
 		this.table[slot] = at;
-		if (this.size * 2 > this.table.length) this.growTable();
+		if (this.size * 2 > this.mask) this.grow();
 		return (at << 1) | complement;
 	}
 
@@ -86,7 +122,7 @@ export class Diagram {
 					b = swap;
 				}
 				const cache = this.cache;
-				const slot = 3 * (hash(a, b, 0) & this.cacheMask);
+				const slot = 3 * (hash(a, b, 0) & this.mask);
 				if (cache[slot] === a && cache[slot + 1] === b) result = cache[slot + 2] as number;
 				else {
 					if (++this.steps > this.budget.maxSteps) throw new DiagramLimit('too many steps');
@@ -115,7 +151,7 @@ export class Diagram {
 				}
 				result = this.node(level, high, result);
 				depth -= 3;
-				const slot = 3 * (hash(a, b, 0) & this.cacheMask);
+				const slot = 3 * (hash(a, b, 0) & this.mask);
 				this.cache[slot] = a;
 				this.cache[slot + 1] = b;
 				this.cache[slot + 2] = result;
@@ -166,25 +202,43 @@ export class Diagram {
 		return this.levels[edge >> 1] === level ? (this.lows[edge >> 1] as number) ^ (edge & 1) : edge;
 	}
 
-	private growNodes() {
-		for (const name of ['levels', 'highs', 'lows'] as const) {
-			const grown = new Int32Array(this[name].length * 2);
-			grown.set(this[name]);
-			this[name] = grown;
+	/** Uses twice as much of the room, or moves to one twice as large. */
+	private grow() {
+		const { levels, highs, lows, room, mask } = this;
+		this.mask = 2 * mask + 1;
+		if (this.mask >= room.table.length) {
+			this.moveTo(roomFor(2 * room.capacity));
+			this.levels.set(levels);
+			this.highs.set(highs);
+			this.lows.set(lows);
 		}
+		this.rehash();
 	}
 
-	private growTable() {
-		const table = new Int32Array(this.table.length * 2);
-		const mask = table.length - 1;
+	private moveTo(room: Room) {
+		this.room = room;
+		({
+			levels: this.levels,
+			highs: this.highs,
+			lows: this.lows,
+			table: this.table,
+			cache: this.cache
+		} = room);
+	}
+
+	private rehash() {
+		this.forget();
+		const { table, mask } = this;
 		for (let at = 1; at < this.size; at++) {
 			let slot = hash(this.levels[at] as number, this.highs[at] as number, this.lows[at] as number) & mask;
 			while (table[slot] !== 0) slot = (slot + 1) & mask;
 			table[slot] = at;
 		}
-		this.table = table;
-		this.cache = new Int32Array(3 * table.length);
-		this.cacheMask = mask;
+	}
+
+	private forget() {
+		this.table.fill(0, 0, this.mask + 1);
+		this.cache.fill(0, 0, 3 * (this.mask + 1));
 	}
 }
 

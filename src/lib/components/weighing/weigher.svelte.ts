@@ -1,7 +1,7 @@
 import { Latest } from './latest';
 import type { Argued, Deeper, Told, Weighed, WeighRequest } from './weigh-case';
 
-/** The slower questions wait until nothing has been asked for this long. */
+/** The slower questions wait until an answer has stood for this long. */
 const PAUSE_MS = 150;
 
 /** Weighs an anomaly in a worker and keeps the newest answer; the slower answers follow from a second worker. */
@@ -17,11 +17,13 @@ export class Weigher {
 	/** A newer question is being worked on. */
 	working = $state(false);
 	#pause: ReturnType<typeof setTimeout> | undefined;
+	#asked: WeighRequest | null = null;
 	#weigh = new Latest<Weighed>(
 		false,
 		(answer, newest) => {
 			this.answer = answer;
 			this.working = !newest;
+			if (newest) this.#lookLater();
 		},
 		(words) => {
 			this.answer = { ok: false, problems: [words] };
@@ -40,11 +42,16 @@ export class Weigher {
 
 	ask(request: WeighRequest) {
 		this.working = true;
-		// What takes longer would hold the processor against the answer that a person waits for.
-		this.#look.drop();
+		this.#asked = request;
 		this.#weigh.ask(request);
+		// What takes longer would hold the processor against the answer that a person waits for.
 		clearTimeout(this.#pause);
-		if (!request.trying) this.#pause = setTimeout(() => this.#look.ask(request), PAUSE_MS);
+		this.#look.drop();
+	}
+
+	#lookLater() {
+		const request = this.#asked;
+		if (request && !request.trying) this.#pause = setTimeout(() => this.#look.ask(request), PAUSE_MS);
 	}
 
 	stop() {
