@@ -6,6 +6,7 @@ import { eventsOf, isBranch } from '$lib/investigation/views/tree';
 import { decidedBy, weightsOf } from './analysis';
 import { byNumber, type Context } from './context';
 import { anchor, blocks, count, facts, list, percent, plainWords, table } from './text';
+import { turnedOut } from './turned-out';
 import * as words from './words';
 
 /** Each anomaly in a line, for the head of the report. */
@@ -44,6 +45,7 @@ export function anomalyConclusion(c: Context, id: string): string {
 		robust(c, id),
 		conclusion.nextTest && 'The test that would settle it:',
 		c.block(conclusion.nextTest),
+		turnedOut(c, id),
 		conclusion.tripwires && 'What would reopen it:',
 		c.block(conclusion.tripwires),
 		changesOf(c, id, conclusion.noChangeReason),

@@ -120,6 +120,19 @@ export const CONCLUSION = {
 	undetermined: 'undetermined'
 } as const;
 
+export const TRUTH = {
+	true: 'it was true',
+	false: 'it was not true',
+	neverKnown: 'will never be known'
+} as const;
+
+export const TRUTH_SOURCE = {
+	stripDown: 'a strip-down',
+	laterTest: 'a later test',
+	repeat: 'a repeat of what failed',
+	other: 'something else'
+} as const;
+
 export const CAUSE_TYPE = {
 	proximate: 'Proximate cause',
 	intermediate: 'Intermediate cause',

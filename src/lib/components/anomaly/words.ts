@@ -6,6 +6,7 @@ import type {
 	GateType,
 	TreeEvent
 } from '$lib/investigation/schema/anomaly';
+import type { Stage } from '$lib/investigation/views/scored';
 
 /** Names of gates and kinds as IEC 61025 has them, with what each means. */
 export const GATE_WORDS: Record<GateType, { name: string; means: string }> = {
@@ -55,6 +56,13 @@ export const CAUSE_TYPE_WORDS: Record<NonNullable<TreeEvent['causeType']>, strin
 	intermediate: 'intermediate',
 	root: 'root',
 	contributing: 'contributing factor'
+};
+
+/** The three numbers that are held against what turned out. */
+export const STAGE_WORDS: Record<Stage, string> = {
+	impression: 'first impression',
+	start: 'at the start',
+	end: 'at the end'
 };
 
 export const BASIS_WORDS: Record<TreeEvent['weightBasis'], string> = {

@@ -12,6 +12,7 @@ import {
 import { id, ids, line, text } from '../schema/common';
 import { cited } from '../views/citations';
 import { conclusionLacks, RULED_OUT_ASKS_ABOVE, standsInTheWay } from '../views/closure';
+import { numbersNow, outcomes } from '../views/scored';
 import { pathDown } from '../views/tree';
 import { operation } from './operation';
 import { nextNumber, put, recordOperations } from './records';
@@ -121,13 +122,26 @@ const setCauseType = operation({
 	}
 });
 
+/** As the page shows it: a rounding error beyond 0 and 1 is none. */
+const given = v.nullable(
+	v.pipe(
+		v.number(),
+		v.transform((p) => Math.min(1, Math.max(0, p)))
+	)
+);
+
 const write = operation({
 	name: 'conclusion.write',
 	label: 'Wrote the conclusion',
-	args: v.object({ anomaly: id, record: v.omit(conclusion, ['by', 'at']) }),
+	args: v.object({
+		anomaly: id,
+		record: v.omit(conclusion, ['by', 'at', 'numbers']),
+		/** What the page shows of each event, kept to be scored later. */
+		weights: v.optional(v.record(id, v.object({ givenTop: given, givenAll: given })), () => ({}))
+	}),
 	apply: (
 		file: Investigation,
-		{ anomaly, record },
+		{ anomaly, record, weights },
 		{ who, now }
 	): Outcome<never[] | ReturnType<typeof put>[]> => {
 		if (!file.anomalies[anomaly]) return refused('This anomaly is no longer there.');
@@ -142,7 +156,13 @@ const write = operation({
 				});
 		}
 		if (lacks.length > 0) return { ok: false, problems: lacks };
-		return done([put(file, 'conclusions', anomaly, { ...record, by: who, at: now })]);
+		/* [Q3] The numbers of an ending are kept with it, and stand still once something of it is known to be true. */
+		const kept = file.conclusions[anomaly]?.numbers;
+		const known = outcomes(file, anomaly).some(({ truth }) => truth !== null);
+		const numbers = record.state === 'open' || known ? kept : numbersNow(file, anomaly, weights);
+		return done([
+			put(file, 'conclusions', anomaly, { ...record, by: who, at: now, ...(numbers ? { numbers } : {}) })
+		]);
 	}
 });
 

@@ -8,6 +8,7 @@ import { type AnyOperation, type Context, type Operation, run } from './operatio
 import { predictionOps } from './prediction';
 import { recordOps } from './record';
 import { treeOps } from './tree';
+import { truthOps } from './truth';
 import { vehicleOps } from './vehicle';
 import { weighingOps } from './weighing';
 
@@ -21,6 +22,7 @@ export const investigationOperations = byName<Investigation>([
 	...treeOps,
 	...weighingOps,
 	...conclusionOps,
+	...truthOps,
 	...calculationOps,
 	...changeOps
 ] as AnyOperation<Investigation>[]);

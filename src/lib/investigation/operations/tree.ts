@@ -269,7 +269,7 @@ const copyBranch = operation({
 		const parent = hook(file, under, copies.get(eventId)!);
 		if (!parent.ok) return parent;
 		const changes = [...copies].map(([old, copy]) => {
-			const event = file.events[old]!;
+			const { impression: _, truth: __, ...event } = file.events[old]!;
 			const of = (input: string) => copies.get(input)!;
 			return put(file, 'events', copy, {
 				...event,

@@ -1,4 +1,5 @@
 import * as v from 'valibot';
+import { impression, statedNumbers, truth } from './truth';
 import { id, ids, line, probability, requiredLine, text } from './common';
 
 /** One departure from the expected: statement, tree, findings, calculations and conclusion hang on it. */
@@ -85,7 +86,9 @@ export const treeEvent = v.object({
 	on: v.boolean(),
 	gate: v.nullable(gate),
 	causeType: v.nullable(v.picklist(CAUSE_TYPES)),
-	disposition
+	disposition,
+	impression: v.optional(impression),
+	truth: v.optional(truth)
 });
 export type TreeEvent = v.InferOutput<typeof treeEvent>;
 
@@ -158,6 +161,8 @@ export const conclusion = v.object({
 	tripwires: text,
 	/** Why no change follows, when none does. */
 	noChangeReason: text,
+	/** What was stated of every branch when it was last concluded; scored once the truth is known. */
+	numbers: v.optional(v.array(statedNumbers)),
 	by: line,
 	at: v.string()
 });

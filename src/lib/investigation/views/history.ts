@@ -107,11 +107,14 @@ function namesIn(file: File, collection: string, ...versions: unknown[]): Readon
 }
 
 const citesOf = (version: unknown): string[] => {
-	const { disposition, steps } = version as {
+	const { disposition, truth, steps } = version as {
+		truth?: { cites?: string[] };
 		disposition?: { cites?: string[] };
 		steps?: { cites?: string[] }[];
 	};
-	return [disposition?.cites, ...(steps ?? []).map((step) => step.cites)].flatMap((cites) => cites ?? []);
+	return [disposition?.cites, truth?.cites, ...(steps ?? []).map((step) => step.cites)].flatMap(
+		(cites) => cites ?? []
+	);
 };
 
 /** One changed field, taken apart where it holds fields of its own, so that only what differs is said. */
@@ -139,6 +142,9 @@ const UNSPOKEN: ReadonlySet<string> = new Set(['result', 'sources']);
 const SHARES: ReadonlySet<string> = new Set([
 	'weight',
 	'weightThen',
+	'impression',
+	'start',
+	'end',
 	'p',
 	'baseRate',
 	'residualLink',

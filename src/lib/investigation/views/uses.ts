@@ -51,6 +51,12 @@ export function usesOf(file: Investigation, itemId: string): Use[] {
 		undefined,
 		(e) => e.disposition.cites.includes(itemId)
 	);
+	each(
+		'events',
+		(e) => [`What turned out of "${e.title}"`, `anomalies/${e.anomaly}/conclusion`],
+		undefined,
+		(e) => e.truth?.cites.includes(itemId) ?? false
+	);
 	each('conflicts', (c) => [`The conflict "${c.what}"`, 'evidence#conflicts'], past);
 	each(
 		'calculations',
