@@ -26,12 +26,12 @@ const ending = {
 	tripwires: 'a second one',
 	noChangeReason: ''
 };
-const weights = {
+const weights = () => ({
 	glue: { givenTop: 0.4, givenAll: 0.9 },
 	load: { givenTop: 0.5, givenAll: 0.2 },
 	[top]: { givenTop: 1, givenAll: 1.0000000000000002 }
-};
-function conclude(shown: object = weights) {
+});
+function conclude() {
 	c.do('event.setComplete', { event: top, complete: true });
 	for (const event of ['glue', 'load', residual]) {
 		c.do('event.weigh', { event, weight: 0.1 });
@@ -43,7 +43,7 @@ function conclude(shown: object = weights) {
 			weightThen: 0.6
 		});
 	}
-	c.do('conclusion.write', { anomaly: 'a1', record: ending, weights: shown });
+	c.do('conclusion.write', { anomaly: 'a1', record: ending, weights: weights() });
 }
 const out = (is: Record<string, string>, more: object = {}) => ({
 	anomaly: 'a1',
@@ -95,7 +95,7 @@ describe('what turned out to be true', () => {
 	it('[Q3] is held against the numbers of the ending, which stand still from then on', () => {
 		c.do('impression.seal', seal({ glue: '30 %' }));
 		conclude();
-		c.do('conclusion.write', { anomaly: 'a1', record: ending, weights });
+		c.do('conclusion.write', { anomaly: 'a1', record: ending, weights: weights() });
 		c.do('truth.state', out({ glue: 'true', load: 'false', [residual]: 'neverKnown' }));
 		c.do('conclusion.write', {
 			anomaly: 'a1',
