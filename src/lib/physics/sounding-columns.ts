@@ -24,6 +24,19 @@ const DEFAULT_UNIT = {
 	pressure: 'hPa'
 } as const;
 
+/** A unit as it stands in a heading or behind a number, as factor and offset to SI. Directions stay in degrees. */
+export function unitOfField(
+	unit: string,
+	field: Exclude<Column['field'], 'other'>
+): Result<{ factor: number; offset: number }> {
+	if (field === 'direction')
+		return /^(°|deg\.?|degrees?)$/i.test(unit)
+			? ok({ factor: 1, offset: 0 })
+			: refuse(`a direction is in degrees, not in "${unit}"`);
+	const dimension = field === 'height' ? 'length' : field === 'dew point' ? 'temperature' : field;
+	return readUnit(unit, dimension);
+}
+
 /** Columns from their headings, each a name with its unit behind it or in brackets. */
 export function readColumns(headings: readonly string[]): Result<Column[]> {
 	const columns: Column[] = [];
@@ -43,8 +56,7 @@ export function readColumns(headings: readonly string[]): Result<Column[]> {
 			continue;
 		}
 		const unit = unitIn(words) ?? DEFAULT_UNIT[field as keyof typeof DEFAULT_UNIT];
-		const dimension = field === 'height' ? 'length' : field === 'dew point' ? 'temperature' : field;
-		const read = readUnit(unit, dimension as 'length' | 'speed' | 'temperature' | 'pressure');
+		const read = unitOfField(unit, field);
 		if (!read.ok) return refuse(`In the heading "${heading.trim()}": ${read.error}.`);
 		columns.push({ field, factor: read.value.factor, offset: read.value.offset });
 	}

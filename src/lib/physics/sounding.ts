@@ -1,7 +1,7 @@
 import { ok, refuse, type Result } from '$lib/quantity/result';
 import { virtualTemperatureK, type AirLevel } from './air';
 import { geometricHeightM } from './atmosphere';
-import { readColumns, type Column } from './sounding-columns';
+import { readColumns, unitOfField, type Column } from './sounding-columns';
 import type { WindLevel } from './wind';
 
 /** One level as read; what was missing is absent. Heights are geometric, by the sounding's own reference. */
@@ -33,7 +33,7 @@ const STRONGEST_WIND_M_S = 150;
 /**
  * Reads winds (and temperatures) by height: the fixed-width rawinsonde text that weather services print, the
  * comma-separated block between %RAW% and %END%, or a table 'height direction speed [temperature]' typed or pasted,
- * with units in its heading (else m, degrees, m/s and °C). Refusals name the line.
+ * with units in its heading or behind its numbers (else m, degrees, m/s and °C). Refusals name the line.
  * @param heights what the heights of a table are counted from, unless its heading says so
  */
 export function parseSounding(text: unknown, heights?: HeightReference): Result<Sounding> {
@@ -126,7 +126,7 @@ function readTable(lines: string[], given: HeightReference | undefined): Result<
 		columns = read.value;
 	} else
 		notes.push(
-			'No heading: read as height in m, direction it comes from in degrees, speed in m/s, temperature in °C.'
+			'No heading: where no unit stands, read as height in m, direction it comes from in degrees, speed in m/s, temperature in °C.'
 		);
 	const words = heading.join(' ');
 	const said = /\b(amsl|msl|asl|sea level)\b/i.test(words)
@@ -143,7 +143,12 @@ function readTable(lines: string[], given: HeightReference | undefined): Result<
 /** Cells by tab or semicolon, else by comma, else by blanks. Commas beside semicolons or tabs are decimal. */
 function splitRow(line: string): string[] {
 	if (/[;\t]/.test(line)) return line.split(/[;\t]/).map((c) => c.trim().replace(',', '.'));
-	return line.includes(',') ? line.split(',').map((c) => c.trim()) : line.trim().split(/\s+/);
+	if (line.includes(',')) return line.split(',').map((c) => c.trim());
+	// A unit belongs to the number before it.
+	return line
+		.trim()
+		.replace(/(\d\.?)\s+(?=(m|ft|km|kts?|kn|knots?|m\/s|km\/h|mph|°\s?[CF]?|deg|[CFK])(\s|$))/g, '$1')
+		.split(/\s+/);
 }
 
 /** Names with their units: split at the separators, else before each known name; a second line holds units. */
@@ -205,8 +210,11 @@ function levelOf({ line, cells }: Row, columns: Column[]): Result<SoundingLevel>
 	for (const [i, column] of columns.entries()) {
 		const cell = cells[i] ?? '';
 		if (column.field === 'other' || cell === '' || /^(-+|\/+|nan|n\/a|m)$/i.test(cell)) continue;
-		const number = /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i.test(cell) ? Number(cell) : NaN;
+		const [, digits, behind = ''] = /^([+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?)\s*(\D.*)?$/i.exec(cell) ?? [];
+		const number = Number(digits);
 		if (!Number.isFinite(number)) return no(`"${cell}" is not a number (${column.field}).`);
+		const unit = behind === '' ? ok(column) : unitOfField(behind, column.field);
+		if (!unit.ok) return no(`"${cell}": ${unit.error}.`);
 		if (number <= -999 && (column.field !== 'height' || number === -999 || number === -9999)) continue;
 		if (column.field === 'direction' && !(number >= 0 && number <= 360))
 			return no(`the direction ${number} is not between 0 and 360 degrees.`);
@@ -214,7 +222,8 @@ function levelOf({ line, cells }: Row, columns: Column[]): Result<SoundingLevel>
 			return no(
 				`the speed ${number} is negative. Directions say where the wind comes from, speeds are 0 or more.`
 			);
-		values.set(column.field, number * column.factor + column.offset);
+		const { factor, offset } = column.field === 'direction' ? column : unit.value;
+		values.set(column.field, number * factor + offset);
 	}
 	const heightM = values.get('height');
 	if (heightM === undefined) return no('the height is missing.');

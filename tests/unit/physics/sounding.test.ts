@@ -81,6 +81,25 @@ describe('comma-separated block (Omaha, 16 June 2014 19Z)', () => {
 });
 
 describe('a table typed or pasted', () => {
+	it('takes a unit behind each number, with or without a blank', () => {
+		const plain = read('0 240 4 16\n300 250 7 14').levels;
+		const typed = read('0 m 240° 4 m/s 16 °C\n300m 250 deg 7 m/s 57.2 F').levels;
+		expect(typed[0]).toEqual(plain[0]);
+		expect(typed[1]!.temperatureK).toBeCloseTo(plain[1]!.temperatureK!, 9);
+		const other = read('0 m; 240; 8 kt\n1000 ft; 250; 14 kt').levels;
+		expect(other[1]).toEqual({ heightM: 304.8, fromDeg: 250, speedMS: 14 * KNOT });
+	});
+
+	it('refuses a unit of something else, by line and number', () => {
+		expect(refusal('0; 240; 4\n300 m; 250; 14 hPa')).toMatch(/^Line 2: "14 hPa": /);
+		expect(refusal('0 240 4\n300 250m 14')).toBe('Line 2: "250m": a direction is in degrees, not in "m".');
+	});
+
+	it('a heading that says where wind goes holds beside units behind the numbers', () => {
+		const levels = read('height (m), direction toward, speed (m/s)\n0, 60°, 4 m/s').levels;
+		expect(levels[0]!.fromDeg).toBe(240);
+	});
+
 	it.each([
 		['blanks', '0 240 3\n300 250 6'],
 		['commas', '0,240,3\n300,250,6'],
