@@ -52,12 +52,12 @@ export function layOutFlat(diagram: Diagram, root: number): Flat {
 function fill(
 	{ levelCount, levels, highs, lows }: Diagram,
 	root: number,
-	edges: readonly number[],
+	edges: ArrayLike<number>,
 	index: { get(edge: number): number | undefined; set(edge: number, at: number): unknown }
 ): Flat {
 	index.set(FALSE, 0);
 	index.set(TRUE, 1);
-	for (const [i, edge] of edges.entries()) index.set(edge, i + 2);
+	for (let i = 0; i < edges.length; i++) index.set(edges[i] as number, i + 2);
 	const size = edges.length + 2;
 	const flat = {
 		root: index.get(root) as number,
@@ -66,7 +66,8 @@ function fill(
 		high: new Int32Array(size),
 		low: new Int32Array(size)
 	};
-	for (const [i, edge] of edges.entries()) {
+	for (let i = 0; i < edges.length; i++) {
+		const edge = edges[i] as number;
 		const at = edge >> 1;
 		const flip = edge & 1;
 		flat.levels[i + 2] = levels[at] as number;
@@ -77,12 +78,10 @@ function fill(
 }
 
 export function layOut(diagram: Diagram, root: number): Program {
-	const { levelCount, levels } = diagram;
+	const { levelCount } = diagram;
 	const place = new Int32Array(2 * diagram.size);
 	const seen = { has: (edge: number) => place[edge] !== 0, add: (edge: number) => (place[edge] = -1) };
-	const edges = reach(diagram, root, seen);
-	// Deepest first; in order of node within a level, so that the layout does not hang on the search.
-	edges.sort((a, b) => (levels[b >> 1] as number) - (levels[a >> 1] as number) || a - b);
+	const edges = deepestFirst(reach(diagram, root, seen), diagram);
 	const flat = fill(diagram, root, edges, {
 		get: (edge) => place[edge],
 		set: (edge, at) => (place[edge] = at)
@@ -96,6 +95,26 @@ export function layOut(diagram: Diagram, root: number): Program {
 	for (let i = 2; i < flat.size; i++) start[flat.levels[i] as number] = i + 1;
 	for (let l = levelCount - 1; l >= 0; l--) start[l] = Math.max(start[l] as number, start[l + 1] as number);
 	return { ...flat, start, skipped };
+}
+
+/** In order of node within a level, so that the layout does not hang on the search. */
+function deepestFirst(reached: readonly number[], { levelCount, levels }: Diagram): Int32Array {
+	const edges = Int32Array.from(reached).sort();
+	const next = new Int32Array(levelCount + 1);
+	for (const edge of edges) {
+		const above = (levels[edge >> 1] as number) - 1;
+		if (above >= 0) next[above] = (next[above] as number) + 1;
+	}
+	for (let level = levelCount - 1; level >= 0; level--)
+		next[level] = (next[level] as number) + (next[level + 1] as number);
+	const sorted = new Int32Array(edges.length);
+	for (const edge of edges) {
+		const level = levels[edge >> 1] as number;
+		const at = next[level] as number;
+		sorted[at] = edge;
+		next[level] = at + 1;
+	}
+	return sorted;
 }
 
 function skippedLevels({ root, size, levels, high, low }: Flat, levelCount: number): Uint8Array {

@@ -61,21 +61,15 @@ export class Sweep {
 	 * for functions of the same variables. A level that paths may leave out must have weights that add up to 1.
 	 */
 	down(functions: readonly (Flat | undefined)[] = []): { levels: Float64Array; functions: Float64Array } {
-		const { high, low, levels, start, root, skipped } = this.program;
+		const { high, low, start, root, skipped } = this.program;
 		const { value, flow, wanted } = this;
 		const levelCount = start.length - 1;
 		const result = { levels: new Float64Array(levelCount), functions: new Float64Array(functions.length) };
 		const begins = byFirstLevel(functions);
-		/** Entries that flow has reached and not passed. */
-		const open = new Set([root]);
 		flow.fill(0);
 		flow[root] = 1;
 		for (let level = 0; level < levelCount; level++) {
-			const beginning = begins.get(level);
-			if (beginning) {
-				for (const entry of open) if ((levels[entry] as number) < level) open.delete(entry);
-				for (const f of beginning) result.functions[f] = this.join(functions[f] as Flat, open);
-			}
+			for (const f of begins.get(level) ?? []) result.functions[f] = this.join(functions[f] as Flat, level);
 			const a = this.high[level] as number;
 			const b = this.low[level] as number;
 			const end = start[level] as number;
@@ -86,9 +80,6 @@ export class Sweep {
 				flow[h] = (flow[h] as number) + a * f;
 				flow[l] = (flow[l] as number) + b * f;
 			}
-			if (begins.size > 0)
-				for (let i = start[level + 1] as number; i < end; i++)
-					open.add(high[i] as number).add(low[i] as number);
 			if (wanted && wanted[level] === 0) continue;
 			let through = 0;
 			let isTrue = 0;
@@ -127,7 +118,7 @@ export class Sweep {
 	 * Weight of the states in which this function and another are true. All that has flowed down to the other's first
 	 * level meets it there; from there on pairs of entries carry the flow, level by level.
 	 */
-	private join(other: Flat, meeting: Iterable<number>): number {
+	private join(other: Flat, first: number): number {
 		const { value, flow, program } = this;
 		const pairs: (Map<number, number> | undefined)[] = [];
 		let sum = 0;
@@ -142,7 +133,9 @@ export class Sweep {
 			const here = (pairs[level] ??= new Map<number, number>());
 			here.set(key, (here.get(key) ?? 0) + weight);
 		};
-		for (const entry of meeting) send(entry, other.root, flow[entry] as number);
+		// Entries from this level down stand before the others; what flow has reached of them it has not passed.
+		for (let entry = 1; entry < (program.start[first] as number); entry++)
+			if (flow[entry] !== 0) send(entry, other.root, flow[entry] as number);
 		for (let level = other.levels[other.root] as number; level < this.high.length; level++)
 			for (const [key, weight] of pairs[level] ?? []) {
 				const theirs = key % other.size;
