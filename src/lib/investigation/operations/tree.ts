@@ -9,6 +9,7 @@ import { put } from './records';
 import { anomalyOps } from './tree-anomaly';
 import { exclusionOps } from './tree-exclusions';
 import { plantOps } from './tree-plant';
+import { readOps } from './tree-read';
 import {
 	GONE,
 	gateProblem,
@@ -290,6 +291,7 @@ const copyBranch = operation({
 export const treeOps = [
 	...anomalyOps,
 	...plantOps,
+	...readOps,
 	add,
 	addBeside,
 	share,

@@ -3,7 +3,7 @@
  * and gates are the same before any evidence; what the format has no word for is told.
  */
 import { rootGates, tableRows } from '../check';
-import { readLiteral } from '../literal';
+import { negationOf, readLiteral } from '../literal';
 import type { Literal, TreeEvent, TreeGate, TreeModel } from '../model';
 import { OWN } from './own';
 
@@ -122,7 +122,10 @@ class Writing {
 				// A row of the table is a chance of its own that counts where the inputs stand as it says.
 				const rows = tableRows(inputs.length).flatMap((row) => {
 					const chance = this.#add(`${id} ${row}`, table[row] ?? 0);
-					return of('and', [...inputs.map((input, i) => (row[i] === 'T' ? input : negation(input))), chance]);
+					return of('and', [
+						...inputs.map((input, i) => (row[i] === 'T' ? input : negationOf(input))),
+						chance
+					]);
 				});
 				return ['<or>', ...inside(rows), '</or>'];
 			}
@@ -150,7 +153,7 @@ class Writing {
 				const chance = this.#add(`${id} otherwise`, left <= 0 ? 0 : Math.min(1, p / left));
 				this.#kindOf.set(id, 'gate');
 				gone.add(id);
-				const inputs = [...group.slice(0, i).map((other) => negation(other)), chance];
+				const inputs = [...group.slice(0, i).map((other) => negationOf(other)), chance];
 				chained.push(
 					...this.#definition('define-gate', event, {}, this.#formula({ id, type: 'and', inputs }))
 				);
@@ -189,11 +192,6 @@ class Writing {
 		];
 	}
 }
-
-const negation = (literal: Literal): Literal => {
-	const { id, negated } = readLiteral(literal);
-	return negated ? id : { not: id };
-};
 
 const inside = (lines: readonly string[]): Lines => lines.map((line) => `\t${line}`);
 

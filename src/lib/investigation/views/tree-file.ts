@@ -1,0 +1,81 @@
+import type { TreeModel } from '$lib/reasoning';
+import { readLiteral } from '$lib/reasoning/literal';
+import type { Literal } from '$lib/reasoning/model';
+import type { Investigation } from '../case';
+import { below, eventsOf } from './tree';
+import { toTreeModel, withResidualLinks } from './tree-model';
+
+/** Marks the branch that nobody has thought of in a file, so that it is not one more cause when it is read again. */
+export const RESIDUAL = 'witness-mark-residual';
+/** Said of a link that nobody set. */
+export const ASSUMED = 'assumed';
+
+/**
+ * The tree of one anomaly as a file of its own, exactly as it is weighed on the page: `TOP`, `E1`, `E2` … in the order
+ * of the tree, `F` and `C` with the numbers of findings and calculations, names as labels.
+ */
+export function treeFile(file: Investigation, anomaly: string): TreeModel {
+	const toWeigh = toTreeModel(file, anomaly);
+	const { model, residualLinks } = withResidualLinks(toWeigh);
+	const top = file.anomalies[anomaly]?.top ?? '';
+	const events = Object.fromEntries(eventsOf(file, anomaly));
+	const inOrder = [...new Set([...below(events, top), ...Object.keys(events)])];
+	const names = new Map([
+		...inOrder.map((id, i) => [id, id === top ? 'TOP' : `E${i}`] as const),
+		...(model.findings ?? []).map(({ id }) => [id, `F${file.findings[id]?.number}`] as const),
+		...(model.likelihoods ?? []).map(({ id }) => [id, `C${file.calculations[id]?.number}`] as const),
+		...(model.origins ?? []).map(({ id }, i) => [id, `O${i + 1}`] as const)
+	]);
+	const name = (id: string) => names.get(id) ?? id;
+	const literal = (written: Literal): Literal => {
+		const { id, negated } = readLiteral(written);
+		return negated ? { not: name(id) } : name(id);
+	};
+	const order = new Map(inOrder.map((id, i) => [id, i]));
+	const sorted = <T extends { id: string }>(nodes: readonly T[]) =>
+		[...nodes].sort((a, b) => (order.get(a.id) ?? 0) - (order.get(b.id) ?? 0));
+	const notes = (id: string) => {
+		const { note = '', weightNote = '' } = events[id] ?? {};
+		return { ...(note ? { note } : {}), ...(weightNote ? { source: weightNote } : {}) };
+	};
+	return {
+		kind: 'tree',
+		title: file.anomalies[anomaly]?.title ?? '',
+		...model,
+		top: name(top),
+		events: sorted(model.events).map((event) => ({
+			...event,
+			...notes(event.id),
+			...(event.id === toWeigh.residual ? { attributes: { [RESIDUAL]: 'true' } } : {}),
+			id: name(event.id)
+		})),
+		gates: sorted(model.gates ?? []).map(({ condition, ...gate }) => ({
+			...gate,
+			...notes(gate.id),
+			id: name(gate.id),
+			inputs: gate.inputs.map(literal),
+			...(condition === undefined ? {} : { condition: literal(condition) })
+		})),
+		exclusive: (model.exclusive ?? []).map((group) => group.map(name)),
+		origins: (model.origins ?? []).map((origin) => ({ ...origin, id: name(origin.id) })),
+		findings: (model.findings ?? []).map(({ links = [], origin, sameAs, ...finding }) => ({
+			...finding,
+			id: name(finding.id),
+			links: links.map(({ from, p }) => ({
+				from: literal(from),
+				p,
+				...(from === toWeigh.residual && finding.id in residualLinks ? { note: ASSUMED } : {})
+			})),
+			...(origin === undefined ? {} : { origin: name(origin) }),
+			...(sameAs === undefined ? {} : { sameAs: name(sameAs) })
+		})),
+		likelihoods: (model.likelihoods ?? []).map(({ scenarios, ...likelihood }) => ({
+			...likelihood,
+			id: name(likelihood.id),
+			scenarios: scenarios.map(({ event, ...scenario }) => ({
+				...scenario,
+				...(event === undefined ? {} : { event: literal(event) })
+			}))
+		}))
+	};
+}
