@@ -83,6 +83,35 @@ ${['A', 'B', 'C'].map((name, i) => `<define-basic-event name="${name}"><float va
 		relative(top(read(writeOpenPsa(model).xml)), value);
 	});
 
+	/** k of four or three similar parts in a group, Q = 1e-3. */
+	const group = (k: number, n: number, model: string, factors: readonly number[], first: number) => {
+		const names = ['PA', 'PB', 'PC', 'PD'].slice(0, n);
+		const parts = names.map((name) => `<basic-event name="${name}"/>`).join('');
+		return read(`<opsa-mef><define-fault-tree name="T">
+	<define-gate name="TOP"><atleast min="${k}">${parts}</atleast></define-gate>
+	<define-CCF-group name="PUMPS" model="${model}">
+		<members>${parts}</members>
+		<distribution><float value="1e-3"/></distribution>
+		<factors>${factors.map((value, i) => `<factor level="${first + i}"><float value="${value}"/></factor>`).join('')}</factors>
+	</define-CCF-group>
+</define-fault-tree></opsa-mef>`);
+	};
+	it.each([
+		['multi-letter, the factors of its text (seen)', 2, 4, 'MGL', [0.1, 0.2, 0.3], 2, 0.000189505084986057],
+		['multi-letter, the factors of its text (seen)', 3, 4, 'MGL', [0.1, 0.2, 0.3], 2, 2.49678280594308e-5],
+		['multi-letter, the factors of its text (seen)', 4, 4, 'MGL', [0.1, 0.2, 0.3], 2, 6.02069351989781e-6],
+		['multi-letter (factors ours)', 2, 3, 'MGL', [0.1, 0.3], 2, 0.000137421389316528],
+		['beta factor (factor ours)', 2, 4, 'beta-factor', [0.1], 4, 0.000104853684551303],
+		['alpha factor (factors ours)', 2, 3, 'alpha-factor', [0.95, 0.03, 0.02], 1, 0.000142542945492417],
+		['alpha factor (factors ours)', 3, 3, 'alpha-factor', [0.95, 0.03, 0.02], 1, 5.61524948750174e-5],
+		// The staggered alpha factors as shares of one set: 0.03 over two pairs.
+		['phi factor (factors ours)', 2, 3, 'phi-factor', [0.95, 0.015, 0.02], 1, 6.77040343950953e-5]
+	] as const)('common cause, %s: %i of %i', (_, k, n, model, factors, first, value) => {
+		const tree = group(k, n, model, factors, first);
+		relative(top(tree), value);
+		relative(top(read(writeOpenPsa(tree).xml)), value);
+	});
+
 	it('the pressure tank of NUREG-0492, parts in a component of their own (structure and inputs from memory)', () => {
 		const model = read(`<opsa-mef>
 	<define-fault-tree name="tank">

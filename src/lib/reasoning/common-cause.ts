@@ -43,7 +43,8 @@ export function bySize({ members, model, factors, staggered }: TreeGroup, q: num
 	return factors.map((alpha, i) => (((staggered ? 1 : (i + 1) / total) * alpha) / choose(n - 1, i)) * q);
 }
 
-function choose(n: number, k: number): number {
+/** Number of sets of k out of n. */
+export function choose(n: number, k: number): number {
 	let ways = 1;
 	for (let i = 0; i < k; i++) ways = (ways * (n - i)) / (i + 1);
 	return ways;

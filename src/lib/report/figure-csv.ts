@@ -1,9 +1,5 @@
 import type { Figure } from '$lib/calculations/figure';
-
-const cell = (value: string | number) => {
-	const text = String(value);
-	return /[",\n;]/.test(text) ? `"${text.replace(/"/g, '""')}"` : text;
-};
+import { csv } from './csv';
 
 /**
  * The numbers behind a figure as CSV, one row per point: layer, its part, x and y with their units in the head. A plot
@@ -61,6 +57,6 @@ export function figureCsv({ x, y, layers, below }: Figure): string {
 		}
 	});
 	const head = ['layer', 'part', `${x.label} (${x.unit})`, `${y.label} (${y.unit})`];
-	const own = [head, ...rows].map((row) => row.map(cell).join(',')).join('\n') + '\n';
+	const own = csv([head, ...rows]);
 	return below ? `${own}\n${figureCsv(below)}` : own;
 }

@@ -44,7 +44,7 @@ const leftOut = (tree: TreeModel) => {
 const titled = (title: string) => Object.entries(c.file.events).find(([, event]) => event.title === title)!;
 
 describe('reading a tree from a file', () => {
-	it('[T11] puts the causes of its OR under the empty top event, with all that the file says of them', () => {
+	it('[T13] puts the causes of its OR under the empty top event, with all that the file says of them', () => {
 		read();
 		const [a, g, residual] = c.inputs(top);
 		expect(c.event(a!)).toMatchObject({
@@ -61,7 +61,7 @@ describe('reading a tree from a file', () => {
 		expect(c.event(residual!).residual).toBe(true);
 		expect(checkWhole('investigations', c.file)).toEqual([]);
 	});
-	it('[T11] beside causes that stand it becomes one branch, and undo takes it back in one step', () => {
+	it('[T13] beside causes that stand it becomes one branch, and undo takes it back in one step', () => {
 		c.add('mine', top);
 		const before = c.file;
 		read();
@@ -212,7 +212,7 @@ describe('a tree as a file and back', () => {
 				]
 			})
 		);
-		c.do('event.weigh', { event: c.inputs(top).at(-1), weight: 0.03, basis: 'guess', note: '' });
+		c.do('event.weigh', { event: c.inputs(top).at(-1), weight: 0.03, weightBasis: 'guess', weightNote: '' });
 		const saved = treeFile(c.file, 'a1');
 		const parsed = parseTree(JSON.parse(JSON.stringify(saved)));
 		expect(parsed).toMatchObject({ ok: true });

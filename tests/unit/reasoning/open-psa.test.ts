@@ -193,6 +193,90 @@ describe('Open-PSA: what stands in a file', () => {
 	});
 });
 
+describe('Open-PSA: common-cause groups', () => {
+	const group = (content: string, model = 'beta-factor', more = '') =>
+		tree(
+			gate('G', '<and><event name="a"/><event name="b"/></and>') +
+				`<define-CCF-group name="both" model="${model}">${content}</define-CCF-group>${more}`
+		);
+	const members = '<members><basic-event name="a"/><basic-event name="b"/></members>';
+	const q = '<distribution><float value="0.01"/></distribution>';
+	const factor = '<factor><float value="0.2"/></factor>';
+	it('its members need no definition, or one that agrees', () => {
+		const { model, warnings } = read(group(members + q + factor));
+		expect(warnings).toEqual([]);
+		expect(model.events).toEqual(['a', 'b'].map((id) => ({ id, p: 0.01 })));
+		expect(model.commonCause).toEqual([{ id: 'both', members: ['a', 'b'], model: 'beta', factors: [0.2] }]);
+		expect(weigh(model).probabilityOfTop).toBeCloseTo(0.002 + 0.998 * 0.008 ** 2, 15);
+		const agreeing = basic('a', '<float value="0.01"/>') + basic('b', '');
+		expect(read(group(members + q + factor, 'beta-factor', agreeing)).model).toEqual(model);
+		expect(refusal(group(members + q + factor, 'beta-factor', basic('a', '<float value="0.02"/>')))).toMatch(
+			/'a' has 0.02 of its own and 0.01 from its group/
+		);
+	});
+	it('all models are written and come back, names and notes too', () => {
+		const sharing = [
+			{ model: 'beta', factors: [0.1] },
+			{ model: 'multiLetter', factors: [0.1, 0.25] },
+			{ model: 'alpha', factors: [0.5, 0.25, 0.25] },
+			{ model: 'alpha', factors: [0.5, 0.25, 0.25], staggered: true }
+		] as const;
+		for (const shared of sharing) {
+			const model: TreeModel = {
+				kind: 'tree',
+				top: 'G',
+				events: ['a', 'b', 'c'].map((id) => ({ id, label: `part ${id}`, p: 0.125 })),
+				gates: [{ id: 'G', type: 'atLeast', k: 2, inputs: ['a', 'b', 'c'] }],
+				commonCause: [
+					{
+						id: 'the set',
+						label: 'one batch',
+						members: ['a', 'b', 'c'],
+						...shared,
+						factors: [...shared.factors]
+					}
+				]
+			};
+			expect(read(writeOpenPsa(model).xml).model).toEqual(model);
+		}
+	});
+	it.each<[string, string, RegExp]>([
+		['no distribution', group(members + factor), /'both' has no single <distribution>/],
+		['another model', group(members + q + factor, 'gamma'), /'gamma' is not a model that is read/],
+		[
+			'an odd level',
+			group(`${members}${q}<factor level="3"><float value="0.2"/></factor>`),
+			/has level 3; here it is 2/
+		],
+		[
+			'something else',
+			group(`${members}${q}${factor}<guess/>`),
+			/<guess> is not known in a common-cause group/
+		],
+		[
+			'phi factors that leave some over',
+			group(
+				`${members}${q}<factor><float value="0.5"/></factor><factor><float value="0.1"/></factor>`,
+				'phi-factor'
+			),
+			/share out 0.6 of each/
+		]
+	])('refused: %s', (_, xml, problem) => {
+		expect(refusal(xml)).toMatch(problem);
+	});
+	it('one member', () => {
+		expect(() =>
+			read(
+				group(
+					`<members><basic-event name="a"/></members>${q}${factor}`,
+					'beta-factor',
+					basic('b', '<float value="0.1"/>')
+				)
+			)
+		).toThrow(/at least two different events/);
+	});
+});
+
 describe('Open-PSA: numbers (meanings from memory; values hand-worked)', () => {
 	const f = (...values: number[]) => values.map((value) => `<float value="${value}"/>`).join('');
 	it.each<[string, number]>([

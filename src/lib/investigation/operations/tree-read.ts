@@ -45,7 +45,7 @@ function noteOf(described: Described): string {
 type Described = Pick<TreeModel['events'][number], 'id' | 'label' | 'note' | 'source' | 'attributes'>;
 
 /**
- * [T11] A tree from a file is read in whole and in one step. Where no cause stands yet, the causes of an OR go directly
+ * [T13] A tree from a file is read in whole and in one step. Where no cause stands yet, the causes of an OR go directly
  * under the top event; else it becomes one branch there.
  */
 const readTree = operation({

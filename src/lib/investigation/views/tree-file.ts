@@ -10,28 +10,37 @@ export const RESIDUAL = 'witness-mark-residual';
 /** Said of a link that nobody set. */
 export const ASSUMED = 'assumed';
 
+/** What events are called in files: `TOP`, then `E1`, `E2` … in the order of the tree. */
+export function treeNames(file: Investigation, anomaly: string): Map<string, string> {
+	const top = file.anomalies[anomaly]?.top ?? '';
+	const events = Object.fromEntries(eventsOf(file, anomaly));
+	const inOrder = new Set([...below(events, top), ...Object.keys(events)]);
+	return new Map([...inOrder].map((id, i) => [id, id === top ? 'TOP' : `E${i}`]));
+}
+
 /**
- * The tree of one anomaly as a file of its own, exactly as it is weighed on the page: `TOP`, `E1`, `E2` … in the order
- * of the tree, `F` and `C` with the numbers of findings and calculations, names as labels.
+ * The tree of one anomaly as a file of its own, exactly as it is weighed on the page. Findings and calculations
+ * keep their numbers behind `F` and `C`; what a person named stands as label.
  */
 export function treeFile(file: Investigation, anomaly: string): TreeModel {
 	const toWeigh = toTreeModel(file, anomaly);
 	const { model, residualLinks } = withResidualLinks(toWeigh);
 	const top = file.anomalies[anomaly]?.top ?? '';
 	const events = Object.fromEntries(eventsOf(file, anomaly));
-	const inOrder = [...new Set([...below(events, top), ...Object.keys(events)])];
+	const ofEvents = treeNames(file, anomaly);
 	const names = new Map([
-		...inOrder.map((id, i) => [id, id === top ? 'TOP' : `E${i}`] as const),
+		...ofEvents,
 		...(model.findings ?? []).map(({ id }) => [id, `F${file.findings[id]?.number}`] as const),
 		...(model.likelihoods ?? []).map(({ id }) => [id, `C${file.calculations[id]?.number}`] as const),
-		...(model.origins ?? []).map(({ id }, i) => [id, `O${i + 1}`] as const)
+		...(model.origins ?? []).map(({ id }, i) => [id, `O${i + 1}`] as const),
+		...(model.commonCause ?? []).map(({ id }, i) => [id, `S${i + 1}`] as const)
 	]);
 	const name = (id: string) => names.get(id) ?? id;
 	const literal = (written: Literal): Literal => {
 		const { id, negated } = readLiteral(written);
 		return negated ? { not: name(id) } : name(id);
 	};
-	const order = new Map(inOrder.map((id, i) => [id, i]));
+	const order = new Map([...ofEvents.keys()].map((id, i) => [id, i]));
 	const sorted = <T extends { id: string }>(nodes: readonly T[]) =>
 		[...nodes].sort((a, b) => (order.get(a.id) ?? 0) - (order.get(b.id) ?? 0));
 	const notes = (id: string) => {
@@ -57,6 +66,11 @@ export function treeFile(file: Investigation, anomaly: string): TreeModel {
 			...(condition === undefined ? {} : { condition: literal(condition) })
 		})),
 		exclusive: (model.exclusive ?? []).map((group) => group.map(name)),
+		commonCause: (model.commonCause ?? []).map(({ members, ...group }) => ({
+			...group,
+			id: name(group.id),
+			members: members.map(name)
+		})),
 		origins: (model.origins ?? []).map((origin) => ({ ...origin, id: name(origin.id) })),
 		findings: (model.findings ?? []).map(({ links = [], origin, sameAs, ...finding }) => ({
 			...finding,

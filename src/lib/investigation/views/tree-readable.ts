@@ -1,5 +1,6 @@
 import { checkTree, type TreeModel } from '$lib/reasoning';
 import { rootGates } from '$lib/reasoning/check';
+import { takeGroupsApart } from '$lib/reasoning/common-cause';
 import { readLiteral } from '$lib/reasoning/literal';
 import type { TreeGate } from '$lib/reasoning/model';
 import { plainGates } from '$lib/reasoning/plain-gates';
@@ -34,7 +35,7 @@ export function readable(model: TreeModel): Outcome<Readable> {
 		return refused(`Say which is the top event: ${roots.join(', ')}.`, 'top');
 	if (problems.length > 0 || top === undefined)
 		return refused(problems.join('; ') || 'the tree has no gate', 'tree');
-	const plain = plainGates(whole);
+	const plain = plainGates(takeGroupsApart(whole));
 	const reached = reach(plain, top);
 	if (reached.size > MOST_EVENTS)
 		return refused(`At most ${MOST_EVENTS} events can be read in at once; here are ${reached.size}.`, 'tree');

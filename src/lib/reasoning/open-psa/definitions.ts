@@ -59,6 +59,15 @@ export class Definitions {
 		this.#attempt = attempt;
 		this.#warn = warn;
 		for (const child of described(root).content) attempt(() => this.#outermost(child));
+		for (const group of this.all.filter(({ kind }) => kind === 'CCF-group'))
+			attempt(() => this.#declareMembers(group));
+	}
+
+	/** A group may name events that are defined nowhere else. */
+	#declareMembers({ at, within, content }: Definition) {
+		for (const member of membersOf(content))
+			if (!this.#lookUp(attribute(member, 'name'), within, 'event'))
+				this.#keep({ ...member, name: 'define-basic-event' }, 'basic-event', within, roleOf(at, 'public'));
 	}
 
 	#outermost(at: XmlElement) {
@@ -115,17 +124,21 @@ export class Definitions {
 		if (role === 'public') this.#public.set(`${space} ${name}`, made);
 	}
 
+	#lookUp(name: string, within: readonly string[], space: Space): Definition | undefined {
+		for (let depth = within.length; depth >= 0; depth--) {
+			const found = this.#byPath.get(`${space} ${[...within.slice(0, depth), name].join('.')}`);
+			if (found) return found;
+		}
+		return this.#public.get(`${space} ${name}`);
+	}
+
 	/**
 	 * What a name or path means where it is written: the innermost container first, then outward, then what is public.
 	 * @throws {Fault} where nothing has that name, or something of another kind
 	 */
 	find(at: XmlElement, within: readonly string[], kinds: readonly DefinitionKind[]): Definition {
 		const name = attribute(at, 'name');
-		const space = spaceOf(kinds[0]!);
-		let found: Definition | undefined;
-		for (let depth = within.length; depth >= 0 && !found; depth--)
-			found = this.#byPath.get(`${space} ${[...within.slice(0, depth), name].join('.')}`);
-		found ??= this.#public.get(`${space} ${name}`);
+		const found = this.#lookUp(name, within, spaceOf(kinds[0]!));
 		if (!found) throw new Fault(at.line, `<${at.name}> names '${name}', which is not defined in the file`);
 		if (!kinds.includes(found.kind))
 			throw new Fault(
@@ -135,6 +148,10 @@ export class Definitions {
 		return found;
 	}
 }
+
+/** What a common-cause group names. */
+export const membersOf = (content: readonly XmlElement[]) =>
+	content.flatMap(({ name, children }) => (name === 'members' ? children : []));
 
 function nameOf(at: XmlElement): string {
 	const name = attribute(at, 'name');

@@ -4,10 +4,11 @@
  * name the line and the element.
  */
 import { rootGates } from '../check';
-import type { TreeEvent, TreeModel } from '../model';
-import { type Definition, Definitions, described } from './definitions';
+import type { TreeEvent, TreeGroup, TreeModel } from '../model';
+import { type Definition, Definitions, described, membersOf } from './definitions';
 import { type Computed, evaluate, shortened, truth } from './expression';
 import { Formulas } from './formula';
+import { readGroup } from './group';
 import { OWN } from './own';
 import { Fault, MOST, readXml, type XmlElement } from './xml';
 
@@ -68,6 +69,8 @@ class Reading {
 	readonly #numbers = new Map<Definition, Computed>();
 	/** Parameters whose numbers are being computed, outermost first. */
 	readonly #underway: Definition[] = [];
+	/** What the members of common-cause groups have from their group. */
+	readonly #ofGroup = new Map<Definition, Computed>();
 
 	constructor(
 		root: XmlElement,
@@ -91,6 +94,9 @@ class Reading {
 		const { all, faultTrees } = this.#definitions;
 		this.#takeOwnIds(all);
 		const formulas = new Formulas(this.#definitions, new Set(all.map(({ id }) => id)));
+		const commonCause: TreeGroup[] = [];
+		for (const definition of all.filter(({ kind }) => kind === 'CCF-group'))
+			this.#attempt(() => commonCause.push(this.#group(definition)));
 		const events: TreeEvent[] = [];
 		for (const definition of all)
 			this.#attempt(() => {
@@ -104,7 +110,8 @@ class Reading {
 		const model: TreeModel = {
 			kind: 'tree',
 			events: [...events, ...formulas.constants],
-			gates: formulas.gates
+			gates: formulas.gates,
+			...(commonCause.length === 0 ? {} : { commonCause })
 		};
 		const whole = faultTrees.map(described);
 		const title = whole.flatMap(({ label }) => label ?? [])[0] ?? described(this.#root).label;
@@ -140,21 +147,33 @@ class Reading {
 			...(own === 'undeveloped' || own === 'conditioning' ? { kind: own } : {})
 		};
 		const [expression, ...more] = content;
+		const ofGroup = this.#ofGroup.get(definition);
 		if (more.length > 0)
 			throw new Fault(at.line, `the event '${id}' has ${content.length} numbers; it has one`);
-		if (!expression) {
+		if (!expression && !ofGroup) {
 			this.#warn(at, `'${id}' has no number`);
 			return event;
 		}
-		const { value, says } = this.#number(expression, within);
+		const { value, says } = expression ? this.#number(expression, within) : ofGroup!;
+		const { line } = expression ?? at;
+		if (ofGroup && ofGroup.value !== value)
+			throw new Fault(line, `the event '${id}' has ${value} of its own and ${ofGroup.value} from its group`);
 		if (value < 0 || value > 1)
-			throw new Fault(
-				expression.line,
-				`the event '${id}' has the probability ${value}, which is not between 0 and 1`
-			);
+			throw new Fault(line, `the event '${id}' has the probability ${value}, which is not between 0 and 1`);
 		event.p = value;
 		if (says !== String(value) && event.source === undefined) event.source = says;
 		return event;
+	}
+
+	#group(definition: Definition): TreeGroup {
+		const { id, at, content, within } = definition;
+		const members = membersOf(content).map((member) =>
+			this.#definitions.find(member, within, ['basic-event'])
+		);
+		const { q, shared } = readGroup(definition, (expression) => this.#number(expression, within));
+		for (const member of members) this.#ofGroup.set(member, q);
+		const { label, attributes } = described(at);
+		return { id, ...notesOf(label, attributes), members: members.map((member) => member.id), ...shared };
 	}
 
 	#houseState({ id, at, content }: Definition): boolean {

@@ -4,7 +4,8 @@
  */
 import { rootGates, tableRows } from '../check';
 import { negationOf, readLiteral } from '../literal';
-import type { Literal, TreeEvent, TreeGate, TreeModel } from '../model';
+import { choose } from '../common-cause';
+import type { Literal, TreeEvent, TreeGate, TreeGroup, TreeModel } from '../model';
 import { OWN } from './own';
 
 export interface OpenPsaFile {
@@ -37,20 +38,30 @@ class Writing {
 	}
 
 	file(): OpenPsaFile {
-		const { title, top, gates = [], events, exclusive = [] } = this.#model;
+		const { title, top, gates = [], events, exclusive = [], commonCause = [] } = this.#model;
 		const roots = rootGates(this.#model);
 		const first = top ?? (roots.length === 1 ? roots[0] : undefined);
 		const ordered = [...gates].sort((a, b) => Number(b.id === first) - Number(a.id === first));
 		const { chained, plain } = this.#exclusive(events, exclusive);
 		const written = ordered.flatMap((gate) => this.#gate(gate));
-		const data = [...plain, ...this.#added].flatMap((event) => this.#event(event));
+		const grouped = new Set(commonCause.flatMap(({ members }) => members));
+		const bare = ({ p: _, ...event }: TreeEvent) => event;
+		const data = [
+			...plain.map((event) => (grouped.has(event.id) ? bare(event) : event)),
+			...this.#added
+		].flatMap((event) => this.#event(event));
 		const own = first === undefined ? {} : { [OWN.top]: first };
 		const lines = [
 			'<?xml version="1.0" encoding="UTF-8"?>',
 			'<opsa-mef>',
 			...inside([
 				'<define-fault-tree name="fault-tree">',
-				...inside([...described({ label: title }, own), ...written, ...chained]),
+				...inside([
+					...described({ label: title }, own),
+					...written,
+					...chained,
+					...commonCause.flatMap((group) => this.#group(group))
+				]),
 				'</define-fault-tree>',
 				...(data.length === 0 ? [] : ['<model-data>', ...inside(data), '</model-data>'])
 			]),
@@ -162,6 +173,39 @@ class Writing {
 		return { chained, plain: events.filter(({ id }) => !gone.has(id)) };
 	}
 
+	#group(group: TreeGroup): Lines {
+		const { members, model, factors, staggered } = group;
+		const q = this.#model.events.find(({ id }) => id === members[0])?.p ?? 0;
+		const n = members.length;
+		const [name, from] = staggered
+			? (['phi-factor', 1] as const)
+			: ({ beta: ['beta-factor', n], multiLetter: ['MGL', 2], alpha: ['alpha-factor', 1] } as const)[model];
+		const written = factors.map((factor, i) => (staggered ? factor / choose(n - 1, i) : factor));
+		return this.#definition(
+			'define-CCF-group',
+			group,
+			{},
+			[
+				'<members>',
+				...inside(members.flatMap((member) => this.#reference(member))),
+				'</members>',
+				'<distribution>',
+				...inside([`<float value="${q}"/>`]),
+				'</distribution>',
+				'<factors>',
+				...inside(
+					written.flatMap((factor, i) => [
+						`<factor level="${from + i}">`,
+						...inside([`<float value="${factor}"/>`]),
+						'</factor>'
+					])
+				),
+				'</factors>'
+			],
+			` model="${name}"`
+		);
+	}
+
 	#event(event: TreeEvent): Lines {
 		const { kind, p, state } = event;
 		if (kind === 'house') {
@@ -179,14 +223,15 @@ class Writing {
 
 	#definition(
 		element: string,
-		notes: TreeEvent | TreeGate,
+		notes: TreeEvent | TreeGate | TreeGroup,
 		own: Record<string, string>,
-		content: Lines
+		content: Lines,
+		more = ''
 	): Lines {
 		const { id } = notes;
 		const name = this.#name(id);
 		return [
-			`<${element} name="${name}">`,
+			`<${element} name="${name}"${more}>`,
 			...inside([...described(notes, { ...(name === id ? {} : { [OWN.id]: id }), ...own }), ...content]),
 			`</${element}>`
 		];
