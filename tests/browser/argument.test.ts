@@ -90,12 +90,37 @@ describe('the argument about a cause', () => {
 		});
 	});
 
+	it('beside it stand the combinations, the bounds and what matters; a combination lights up in the tree', async () => {
+		await withPage({}, async (page) => {
+			const at = await twoCauses(page);
+			await page.goto(`${at}/tree`);
+			await page.getByRole('link', { name: 'All of them, the bounds, and what matters' }).press('Enter');
+			await page.getByText('3 events bring the top event about alone').waitFor();
+			// Three causes of .05: 1 - .95 ** 3 = .1426 exactly, .15 added up; worked by hand: a factor of 1.052.
+			await page.getByText('within a factor of 1.052').waitFor();
+			const importance = page.getByRole('region', { name: 'Importance of each event' });
+			await importance.getByRole('button', { name: 'Birnbaum' }).press('Enter');
+			await importance.locator('th[aria-sort="descending"]', { hasText: 'Birnbaum' }).waitFor();
+			await expectAccessible(page);
+			await page.getByRole('button', { name: 'Light up in the tree: Charge pushed too hard' }).press('Enter');
+			await page.waitForURL(/tree$/);
+			await page.getByText('Lit up, with a double frame: Charge pushed too hard.').waitFor();
+			expect(await page.locator('[data-place]', { hasText: 'lit up' }).count()).toBe(1);
+			await page.getByRole('button', { name: 'Put it out' }).press('Enter');
+			await page.locator('[data-place]', { hasText: 'lit up' }).waitFor({ state: 'detached' });
+		});
+	});
+
 	it('fits a phone in light and dark, and says so where there is no such cause', async () => {
 		for (const colorScheme of ['light', 'dark'] as const)
 			await withPage({ context: { viewport: { width: 375, height: 800 }, colorScheme } }, async (page) => {
 				const at = await twoCauses(page);
 				await page.goto(`${at}/causes/load`);
 				await page.getByRole('img', { name: /^From / }).waitFor();
+				await expectNoSidewaysScroll(page);
+				await expectAccessible(page);
+				await page.goto(`${at}/combinations`);
+				await page.getByText('within a factor of').waitFor();
 				await expectNoSidewaysScroll(page);
 				await expectAccessible(page);
 				await page.goto(`${at}/causes/none`);

@@ -74,6 +74,16 @@ export interface ImportanceResult {
 	events: Record<string, Importance>;
 }
 
+/** How far the farther of the two upper bounds lies above the exact value, as a factor; null where there is neither. */
+export function boundsApart({
+	probabilityOfTop,
+	rareEventSum,
+	minCutUpperBound
+}: Pick<ImportanceResult, 'probabilityOfTop' | 'rareEventSum' | 'minCutUpperBound'>): number | null {
+	const bound = Math.max(rareEventSum ?? 0, minCutUpperBound ?? 0);
+	return bound > 0 ? bound / probabilityOfTop : null;
+}
+
 const MAX_SET_NODES = 2_000_000;
 const MAX_UNION_WORK = 1_000_000;
 const MAX_PAIRED = 2000;

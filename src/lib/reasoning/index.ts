@@ -8,6 +8,7 @@ export type { Contribution, NodeWeight, WeighOptions, Weighing } from './weighin
 export type { Contradiction } from './contradiction';
 export { strengthOfEvidence, wordForProbability } from './words';
 export {
+	boundsApart,
 	importance,
 	minimalCutSets,
 	type CutSet,

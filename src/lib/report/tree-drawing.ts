@@ -46,13 +46,17 @@ export function eventPicture(
 		`stroke="${chosen ? palette.mark : lit ? palette.ink : ink}" stroke-width="${chosen ? 2.6 : lit || top ? 2.2 : 1.3}"`,
 		event.residual || !place.home ? 'stroke-dasharray="5 3"/>' : '/>'
 	].join(' ');
+	// What lights up has a double frame: shape as well as colour.
+	const lamp = lit
+		? `<rect x="-3.5" y="-3.5" width="${w + 7}" height="${r(h + 7)}" rx="5" fill="none" stroke="${palette.ink}" stroke-width="1.4"/>`
+		: '';
 	const words = place.lines
 		.map(
 			(line, i) =>
 				`<text x="${BOX.pad}" y="${r(BOX.pad + 10 + i * BOX.line)}" font-size="${BOX.font}" fill="${ink}">${escape(line)}</text>`
 		)
 		.join('');
-	return `<title>${escape(spoken(event, weights))}</title>${frame}${words}${mark(event, w, palette)}${top ? given(h, palette) : bar(event, weights, w, h, palette)}${symbol(event, place, palette)}`;
+	return `<title>${escape(spoken(event, weights) + (lit ? ', lit up' : ''))}</title>${lamp}${frame}${words}${mark(event, w, palette)}${top ? given(h, palette) : bar(event, weights, w, h, palette)}${symbol(event, place, palette)}`;
 }
 
 /** What the picture says, in words. */

@@ -34,6 +34,16 @@ function sixty() {
 const overlap = (a: Place, b: Place) =>
 	a.x < b.x + b.width && b.x < a.x + a.width && a.y < b.y + b.height && b.y < a.y + a.height;
 
+describe('what lights up', () => {
+	it('has a double frame and says so; the rest has neither', () => {
+		c.add('b0', top);
+		c.add('b1', top);
+		const svg = drawTree(c.file, 'a1', {}, { lit: new Set(['b1']) });
+		expect(svg.match(/lit up<\/title><rect x="-3.5"/g)).toHaveLength(1);
+		expect(drawTree(c.file, 'a1', {})).not.toContain('lit up');
+	});
+});
+
 describe('placing a fault tree', () => {
 	it.each([1, 2, 3, 9])(
 		'sixty events, listed from depth %i on: no box lies on another or outside',

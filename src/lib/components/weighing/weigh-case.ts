@@ -59,7 +59,12 @@ export interface Argued {
 	steps: Steps | null;
 	outcomes: readonly Outcomes[];
 	/** Follows a moment later; undefined until then. */
-	importance?: ImportanceResult | null;
+	matters?: Matters | null;
+}
+/** What matters for the top event by the tree alone, without evidence. */
+export interface Matters extends ImportanceResult {
+	/** Null where there are too many to list. */
+	combinations: CutSets | null;
 }
 export interface Stand {
 	own: number;
@@ -118,6 +123,7 @@ export function argue(request: WeighRequest, argued: string): Argued {
 		![...model.events, ...(model.gates ?? [])].some(({ id }) => id === argued)
 	)
 		return nothing;
+	if (argued === model.top) return nothing;
 	const linked = withAssumedLinks(request).model;
 	const steps = stepsOf(linked, argued, { reuse: compiled });
 	const outcomes = outcomesFor(linked, argued, { reuse: compiled });
@@ -125,9 +131,11 @@ export function argue(request: WeighRequest, argued: string): Argued {
 }
 
 /** What matters for the top event, without evidence. */
-export function whatMatters({ model }: WeighRequest): ImportanceResult | null {
+export function whatMatters({ model }: WeighRequest): Matters | null {
 	const matters = checkTree(model).length === 0 ? importance(model) : null;
-	return matters?.ok ? matters : null;
+	if (!matters?.ok) return null;
+	const cutSets = minimalCutSets(model, { list: 200 });
+	return { ...matters, combinations: cutSets.ok ? cutSets : null };
 }
 
 /** Every starting weight ten times lower and higher in turn, as odds at the upper end, so that it stays below 1. */

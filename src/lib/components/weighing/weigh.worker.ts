@@ -34,7 +34,7 @@ addEventListener('message', ({ data: { id, deeper, request } }: MessageEvent<Ask
 		const argued = request.argued ? argue(request, request.argued) : null;
 		if (argued) answer(argued, true);
 		answer(lookDeeper(request), argued !== null);
-		if (argued) answer({ ...argued, importance: whatMatters(request) });
+		if (argued) answer({ ...argued, matters: whatMatters(request) });
 		return;
 	}
 	// With the links that were assumed before, an answer is there at once; the exact one follows where they changed.
