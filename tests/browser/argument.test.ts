@@ -60,7 +60,7 @@ describe('the argument about a cause', () => {
 
 			const region = (name: string) => page.getByRole('region', { name });
 			await region('Was it true?').getByText(/%/).first().waitFor();
-			await region('Did it matter?').getByText('Fussell-Vesely').waitFor();
+			await region('Did it matter?').getByText('(Fussell-Vesely)').waitFor();
 			await page.locator('section', { hasText: 'What speaks for it' }).getByText('Glue line bare').waitFor();
 			const refute = region('What would refute it, and did anyone look?');
 			await refute.getByText('it has stood this test').first().waitFor();
@@ -108,6 +108,35 @@ describe('the argument about a cause', () => {
 			expect(await page.locator('[data-place]', { hasText: 'lit up' }).count()).toBe(1);
 			await page.getByRole('button', { name: 'Put it out' }).press('Enter');
 			await page.locator('[data-place]', { hasText: 'lit up' }).waitFor({ state: 'detached' });
+		});
+	});
+
+	it('the matrix is sorted with the keyboard, keeps its place, and greys what tells nothing', async () => {
+		await withPage({}, async (page) => {
+			const at = await twoCauses(page);
+			const id = at.split('/')[2]!;
+			await operate(page, id, [sign('f0', 'Wind was calm', 'present', [], 0.5)], 7);
+			await page.goto(`${at}/findings`);
+			await page.getByLabel('Against causes').check();
+			const matrix = page.getByRole('region', { name: 'Findings against causes' });
+			const idle = matrix.locator('tr', { hasText: 'Wind was calm' });
+			await idle.getByText('tells nothing').waitFor();
+			const rows = () => matrix.locator('tbody th button').allTextContents();
+			expect(await rows()).toEqual([
+				'F1 Glue line bare',
+				'F2 Bay wall bulged',
+				'F3 Bare glue on the sister joint',
+				'F4 Wind was calm'
+			]);
+			const tells = matrix.getByRole('button', { name: 'sort by tells most' });
+			await tells.press('Enter');
+			await matrix.locator('th[aria-sort="descending"]', { hasText: 'tells most' }).waitFor();
+			expect((await rows()).slice(2)).toEqual(['F4 Wind was calm', 'F3 Bare glue on the sister joint']);
+			expect(await tells.evaluate((button) => button === document.activeElement)).toBe(true);
+			await matrix.getByRole('button', { name: 'sort by name' }).press('Enter');
+			await matrix.locator('th[aria-sort="ascending"]').waitFor();
+			expect((await rows())[0]).toBe('F3 Bare glue on the sister joint');
+			await expectAccessible(page);
 		});
 	});
 
