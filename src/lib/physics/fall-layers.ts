@@ -1,25 +1,27 @@
-import type { Air } from './air';
+import type { Air, DensityTable } from './air';
 import { STANDARD_GRAVITY_M_S2 as G } from './atmosphere';
 import { requireFinite, requireRange } from './checks';
+import { CROSSED, crossSlab, GAUSS, SLAB } from './fall-slab';
 
 /** Thickest layer that two Gauss points integrate well, m. */
 const THICKEST_M = 700;
 /** Starting heights above this are refused: the density table ends there. */
 export const HIGHEST_START_M = 39_000;
-const GAUSS = 0.5 - Math.sqrt(3) / 6;
 
 /** The part of a fall near terminal speed, in closed form layer by layer; `makeFaller` says how. */
 export interface FallLayers {
-	readonly density: (heightM: number) => number;
-	/** Wind nodes, one far below and one far above those given; 1/distance to the next; winds there. */
+	readonly densityTable: DensityTable;
+	/** Wind nodes, one far below and one far above those given; winds there, and their slopes to the next. */
 	readonly height: Float64Array;
-	readonly perM: Float64Array;
 	readonly windE: Float64Array;
 	readonly windN: Float64Array;
+	readonly slopeE: Float64Array;
+	readonly slopeN: Float64Array;
 	/** Takes a piece, 2 B g, and the winds for drops from at most this height. */
 	load(twoBG: number, eastMS: ArrayLike<number>, northMS: ArrayLike<number>, highestM: number): void;
-	/** From a nearly steady state at height z, with slip ue, un relative to the air, to the end; writes `landed`. */
-	finish(e: number, n: number, z: number, t: number, ue: number, un: number, vu: number): void;
+	/** From the nearly steady state in `landed` to the end, in place. */
+	finish(): void;
+	/** East, north, up, time, velocity east, north, up. */
 	readonly landed: Float64Array;
 }
 
@@ -46,6 +48,8 @@ export function makeFallLayers(air: Air, heightsM: ArrayLike<number>, endM: numb
 	const perM = Float64Array.from({ length: nodes - 1 }, (_, i) => 1 / (height[i + 1]! - height[i]!));
 	const windE = new Float64Array(nodes);
 	const windN = new Float64Array(nodes);
+	const slopeE = new Float64Array(nodes - 1);
+	const slopeN = new Float64Array(nodes - 1);
 
 	// Layers of the closed form: no wind node inside one, none thicker than two Gauss points bear.
 	const edges = [endM];
@@ -92,12 +96,12 @@ export function makeFallLayers(air: Air, heightsM: ArrayLike<number>, endM: numb
 
 	// The steady fall from far above, for the loaded piece. At edges: displacement and time from there to the end, slip
 	// (speed relative to the air), share of a slip there that is left at the end. In layers: the slip tended to, and the
-	// share left at the foot of a difference from it at the top.
+	// exponent by which a difference from it at the top fades to the foot.
 	const [eastBelow, northBelow, timeBelow, slipE, slipN, leftBelow] = Array.from(
 		{ length: 6 },
 		() => new Float64Array(layers + 1)
 	) as [Float64Array, Float64Array, Float64Array, Float64Array, Float64Array, Float64Array];
-	const [tendE, tendN, leftIn] = Array.from({ length: 3 }, () => new Float64Array(layers)) as [
+	const [tendE, tendN, fades] = Array.from({ length: 3 }, () => new Float64Array(layers)) as [
 		Float64Array,
 		Float64Array,
 		Float64Array
@@ -107,57 +111,8 @@ export function makeFallLayers(air: Air, heightsM: ArrayLike<number>, endM: numb
 	let expected = 0; // edges that the drops are expected to need
 	let twoBG = 0; // vt² ρ
 	const landed = new Float64Array(7);
-	/** What `cross` found: east, north, time, slip east and north at the foot, share of slip left, slip tended to. */
-	const crossed = new Float64Array(8);
-
-	/** Falls through a slab, foot 0 to top 1, of these densities and lags, with this slip at its top. */
-	function cross(
-		thick: number,
-		rho1: number,
-		rho2: number,
-		lag1: number,
-		lag2: number,
-		e0: number,
-		n0: number,
-		e1: number,
-		n1: number,
-		slipTopE: number,
-		slipTopN: number
-	) {
-		const w1 = twoBG / rho1;
-		const w2 = twoBG / rho2;
-		const x1 = w1 * lag1;
-		const x2 = w2 * lag2;
-		const s1 = Math.sqrt(w1 * (1 + x1 * (1 + 2 * x1)));
-		const s2 = Math.sqrt(w2 * (1 + x2 * (1 + 2 * x2)));
-		const t1 = (0.5 * thick) / s1;
-		const t2 = (0.5 * thick) / s2;
-		const time = t1 + t2;
-		const tau = (0.5 / G) * (w1 / s1 + w2 / s2);
-		const toE = ((e1 - e0) * tau) / time;
-		const toN = ((n1 - n0) * tau) / time;
-		const offE = slipTopE - toE;
-		const offN = slipTopN - toN;
-		const left = Math.exp(-time / tau);
-		const eased = tau * (1 - left);
-		// The drag of the sideways slip slows the fall, and shortens the slip, by the mean of slip²/4s².
-		const slower =
-			1 +
-			(toE * toE +
-				toN * toN +
-				((2 * (toE * offE + toN * offN) + 0.5 * (offE * offE + offN * offN) * (1 + left)) * eased) / time) /
-				(4 * s1 * s2);
-		const lowE = e0 + (e1 - e0) * GAUSS;
-		const lowN = n0 + (n1 - n0) * GAUSS;
-		crossed[0] = slower * (t1 * lowE + t2 * (e0 + e1 - lowE)) + (toE * time + offE * eased) / slower;
-		crossed[1] = slower * (t1 * lowN + t2 * (n0 + n1 - lowN)) + (toN * time + offN * eased) / slower;
-		crossed[2] = slower * time;
-		crossed[3] = toE + offE * left;
-		crossed[4] = toN + offN * left;
-		crossed[5] = left;
-		crossed[6] = toE;
-		crossed[7] = toN;
-	}
+	const slab = new Float64Array(SLAB);
+	const crossed = new Float64Array(CROSSED);
 
 	function crossLayer(k: number) {
 		const i = under[k]!;
@@ -166,24 +121,24 @@ export function makeFallLayers(air: Air, heightsM: ArrayLike<number>, endM: numb
 		const de = windE[i + 1]! - windE[i]!;
 		const dn = windN[i + 1]! - windN[i]!;
 		const thick = edge[k + 1]! - edge[k]!;
-		cross(
-			thick,
-			gauss.rho1[k]!,
-			gauss.rho2[k]!,
-			gauss.lag1[k]!,
-			gauss.lag2[k]!,
-			windE[i]! + de * f0,
-			windN[i]! + dn * f0,
-			windE[i]! + de * f1,
-			windN[i]! + dn * f1,
-			slipE[k + 1]!,
-			slipN[k + 1]!
-		);
+		slab[0] = thick;
+		slab[1] = gauss.rho1[k]!;
+		slab[2] = gauss.rho2[k]!;
+		slab[3] = gauss.lag1[k]!;
+		slab[4] = gauss.lag2[k]!;
+		slab[5] = windE[i]! + de * f0;
+		slab[6] = windN[i]! + dn * f0;
+		slab[7] = windE[i]! + de * f1;
+		slab[8] = windN[i]! + dn * f1;
+		slab[9] = slipE[k + 1]!;
+		slab[10] = slipN[k + 1]!;
+		slab[11] = twoBG;
+		crossSlab(slab, crossed);
 		slipE[k] = crossed[3]!;
 		slipN[k] = crossed[4]!;
 		tendE[k] = crossed[6]!;
 		tendN[k] = crossed[7]!;
-		leftIn[k] = crossed[5]!;
+		fades[k] = crossed[8]!;
 		// Until summed, the cells of the upper edge hold what the layer alone adds.
 		eastBelow[k + 1] = crossed[0]!;
 		northBelow[k + 1] = crossed[1]!;
@@ -206,58 +161,99 @@ export function makeFallLayers(air: Air, heightsM: ArrayLike<number>, endM: numb
 		known = fromEdge;
 	}
 
-	function finish(e: number, n: number, z: number, t: number, ue: number, un: number, vu: number) {
-		let k = 0;
+	let below = 0; // layer of the last finish: heights change little from drop to drop
+	function finish() {
+		const z = landed[2]!;
+		const vu = landed[6]!;
+		let k = below < layers ? below : layers - 1;
+		while (edge[k]! >= z) k--;
 		while (edge[k + 1]! < z) k++;
+		below = k;
 		if (k >= known) know(k + 1 < expected ? expected : Math.max(upper, k + 1));
 		const i = under[k]!;
-		const f0 = (edge[k]! - height[i]!) * perM[i]!;
-		const f1 = (z - height[i]!) * perM[i]!;
-		const de = windE[i + 1]! - windE[i]!;
-		const dn = windN[i + 1]! - windN[i]!;
-		const e1 = windE[i]! + de * f1;
-		const n1 = windN[i]! + dn * f1;
+		const e1 = windE[i]! + slopeE[i]! * (z - height[i]!);
+		const n1 = windN[i]! + slopeN[i]! * (z - height[i]!);
 		const thick = z - edge[k]!;
-		const easing = leftIn[k]! ** ((edge[k + 1]! - z) / (edge[k + 1]! - edge[k]!));
+		const e0 = e1 - slopeE[i]! * thick;
+		const n0 = n1 - slopeN[i]! * thick;
+		const easing = Math.exp((thick / (edge[k + 1]! - edge[k]!) - 1) * fades[k]!);
 		const steadyE = tendE[k]! + (slipE[k + 1]! - tendE[k]!) * easing;
 		const steadyN = tendN[k]! + (slipN[k + 1]! - tendN[k]!) * easing;
-		const rho1 = density(edge[k]! + thick * GAUSS);
-		const rho2 = density(z - thick * GAUSS);
-		cross(
-			thick,
-			rho1,
-			rho2,
-			gauss.lag1[k]!,
-			gauss.lag2[k]!,
-			windE[i]! + de * f0,
-			windN[i]! + dn * f0,
-			e1,
-			n1,
-			steadyE,
-			steadyN
-		);
+		slab[0] = thick;
+		slab[1] = density(edge[k]! + thick * GAUSS);
+		slab[2] = density(z - thick * GAUSS);
+		slab[3] = gauss.lag1[k]!;
+		slab[4] = gauss.lag2[k]!;
+		slab[5] = e0;
+		slab[6] = n0;
+		slab[7] = e1;
+		slab[8] = n1;
+		slab[9] = steadyE;
+		slab[10] = steadyN;
+		slab[11] = twoBG;
+		crossSlab(slab, crossed);
 
-		// What is left of the start dies away with the way down y, as exp(-2 g y/s²) in the square of the vertical and
-		// exp(-g y/s²) in the horizontal speed: to first order its effect on the time, and of each on the other.
+		// What is left of the start, as series in x, q and p (the methods page says how they come about): x of the square
+		// of the vertical speed dies away as exp(-2y) with the way down y in units of vt²/g, c of the horizontal one as
+		// exp(-y); q and p are c's square and its product with the slip. Nothing left adds nothing.
 		const w = twoBG / density(z);
 		const lag = w * gauss.lag2[k]!;
 		const s2 = w * (1 + lag * (1 + 2 * lag));
 		const s = Math.sqrt(s2);
-		const extraE = ue - steadyE;
-		const extraN = un - steadyN;
+		const length = w / G;
+		const left = crossed[5]!;
+		// Slip towards which the wind's slope tends, and how the steady fall differs from it.
+		const thin = height[i + 1]! - height[i]! < length;
+		const slE = thin ? e1 - windBelow(windE, z, length, i) : slopeE[i]! * length;
+		const slN = thin ? n1 - windBelow(windN, z, length, i) : slopeN[i]! * length;
+		const offE = steadyE - slE;
+		const offN = steadyN - slN;
+		const cE = landed[4]! - e1 - steadyE;
+		const cN = landed[5]! - n1 - steadyN;
+		// Where the wind's slope next changes, and by how much the slip tended to does.
+		const bends = !thin && i > 0 && edge[k]! === height[i]!;
+		const bendE = bends ? (windE[i]! - windBelow(windE, height[i]!, length, i) - slE) * left : 0;
+		const bendN = bends ? (windN[i]! - windBelow(windN, height[i]!, length, i) - slN) * left : 0;
 		const x = (vu * vu) / s2 - 1;
-		const q = (extraE * extraE + extraN * extraN) / s2;
-		const sooner = (s / (4 * G)) * (x - q / 2 - (3 / 8) * x * x);
-		const left = crossed[5]! * leftBelow[k]!;
-		const reach = (w / (s * G)) * (1 - lag) * (1 - left) * (1 - x / 6 - q / 9);
-		landed[0] = e + crossed[0]! + eastBelow[k]! + extraE * reach - sooner * e1;
-		landed[1] = n + crossed[1]! + northBelow[k]! + extraN * reach - sooner * n1;
+		const q = (cE * (cE + 2 * offE) + cN * (cN + 2 * offN)) / s2;
+		const p = (cE * slE + cN * slN) / s2;
+		const later =
+			-Math.log(0.5 - (0.5 * vu) / s) +
+			q * (1 / 8 - q * (9 / 256) + x * (-3 / 64 + (5 / 192) * x + (11 / 288) * q)) +
+			p * (1 / 2 - x / 8 - (7 / 32) * q) +
+			(cE * bendE + cN * bendN) / (4 * s2);
+		const reach =
+			1 -
+			x * (1 / 6 + (2 / 9) * lag - x * (3 / 40 - x * (5 / 112 - x * (35 / 1152)))) -
+			q * (1 / 9 - x * (13 / 150 - (409 / 5880) * x) - q * (49 / 1500)) -
+			p * (1 / 3 - (13 / 60) * x - (649 / 3600) * q);
+		const sloped =
+			x * (1 / 8 - (3 / 128) * x + (65 / 384) * q) - q * (3 / 8 - (1043 / 9216) * q) - (7 / 4) * p;
+		const bent = left * (x / 24 - (5 / 36) * q);
+		const tau = (s / G) * (1 - lag / 2);
+		const reachTime = (w / (s * G)) * (1 - lag * (1 - 6 * lag)) * (1 - left * leftBelow[k]!);
+		landed[0]! +=
+			crossed[0]! +
+			eastBelow[k]! +
+			tau * (later * (e1 + slE) + slE * sloped + bendE * bent) +
+			reachTime * (cE * reach + offE * (reach - 1));
+		landed[1]! +=
+			crossed[1]! +
+			northBelow[k]! +
+			tau * (later * (n1 + slN) + slN * sloped + bendN * bent) +
+			reachTime * (cN * reach + offN * (reach - 1));
 		landed[2] = endM;
-		landed[3] = t + crossed[2]! + timeBelow[k]! - sooner;
-		landed[4] = endWind(windE) + slipE[0]! + extraE * left;
-		landed[5] = endWind(windN) + slipN[0]! + extraN * left;
+		landed[3]! += crossed[2]! + timeBelow[k]! + tau * later;
+		landed[4] = endWind(windE) + slipE[0]! + cE * left * leftBelow[k]!;
+		landed[5] = endWind(windN) + slipN[0]! + cN * left * leftBelow[k]!;
 		const wEnd = twoBG / density(endM);
 		landed[6] = -Math.sqrt(wEnd * (1 + wEnd * gauss.lag1[0]!));
+	}
+	/** The wind this far below a height z over node i. */
+	function windBelow(wind: Float64Array, z: number, down: number, i: number) {
+		const at = z - down;
+		while (at < height[i]!) i--;
+		return wind[i]! + (wind[i + 1]! - wind[i]!) * (at - height[i]!) * perM[i]!;
 	}
 	const endWind = (wind: Float64Array) => {
 		const i = under[0]!;
@@ -271,11 +267,15 @@ export function makeFallLayers(air: Air, heightsM: ArrayLike<number>, endM: numb
 			windE[i] = eastMS[given]!;
 			windN[i] = northMS[given]!;
 		}
+		for (let i = 0; i < nodes - 1; i++) {
+			slopeE[i] = (windE[i + 1]! - windE[i]!) * perM[i]!;
+			slopeN[i] = (windN[i + 1]! - windN[i]!) * perM[i]!;
+		}
 		known = 0;
 		// One layer more, where the slip comes from.
 		expected = 1;
 		while (expected < upper && edge[expected - 1]! < highestM) expected++;
 	}
 
-	return { density, height, perM, windE, windN, load, finish, landed };
+	return { densityTable: table, height, windE, windN, slopeE, slopeN, load, finish, landed };
 }

@@ -6,10 +6,11 @@ import { HIGHEST_START_M, makeFallLayers } from './fall-layers';
 /**
  * Falls by the hundred thousand: the same equations as `fall`, landing within half a metre of it.
  *
- * The start is integrated with the Dormand-Prince 5(4) pair until the piece nearly falls at its terminal speed. From
- * there each layer of air has a closed form: time dz/s with the local terminal speed, its lag behind the growing
- * density to first order, and the horizontal speed relative to the air relaxing with the time constant vt²/(g s). The
- * path below each layer is computed once for a piece and its wind, and shared by all heights it is dropped from
+ * The start is integrated by Dormand and Prince's fifth-order formula, in steps of half the time in which the piece
+ * forgets its speed, until it falls near its terminal speed. From there each layer of air has a closed form: time dz/s
+ * with the local terminal speed, its lag behind the growing density to first order, and the horizontal speed relative
+ * to the air relaxing with the time constant vt²/(g s). What is left of the start then is a series. The path below
+ * each layer is computed once for a piece and its wind, and shared by all heights it is dropped from
  * (`docs/methods/fall-with-drag.md`).
  */
 export interface Faller {
@@ -25,14 +26,19 @@ export interface Faller {
 }
 
 /** Where the closed form takes over: how far the squares of the speeds may be from terminal, as a share of it. */
-const NEAR_DOWN = 0.05;
-const NEAR_ACROSS = 0.02;
-/** Error allowed in one step of the start. */
-const STEP_ERROR_M_S = 0.003;
-/** Longest step of the start, in units of vt/g. */
-const LONGEST_STEP = 0.7;
+const NEAR_DOWN = 0.6;
+const NEAR_ACROSS = 0.2;
+/** From here up, heavier pieces, which forget their start over a longer way, are followed further and more closely. */
+const EASY_KG_M2 = 40;
+/** And where the wind bends more often than every so many times vt²/g, to this share of it. */
+const OFTEN = 2;
+const NEARER = 0.05;
+/** Step of the start, in units of the time in which it forgets its speed: vt²/g over its speed, or over vt. */
+const STEP = 0.5;
+/** How far past a bend of the wind its old slope may still be used, in units of vt²/g, or of 500 m. */
+const PAST_BEND = 0.01;
 
-// Dormand and Prince's coefficients: fifth and sixth stage, fifth-order sum, difference to the fourth-order one.
+// Dormand and Prince's coefficients: fifth and sixth stage, fifth-order sum.
 const C1 = 19372 / 6561;
 const C2 = -25360 / 2187;
 const C3 = 64448 / 6561;
@@ -47,12 +53,6 @@ const B3 = 500 / 1113;
 const B4 = 125 / 192;
 const B5 = -2187 / 6784;
 const B6 = 11 / 84;
-const R1 = 71 / 57600;
-const R3 = -71 / 16695;
-const R4 = 71 / 1920;
-const R5 = -17253 / 339200;
-const R6 = 22 / 525;
-const R7 = -1 / 40;
 
 /** Share of a step at which a height that goes from z0 > 0 to z1 <= 0 with slopes d0, d1 a step (a cubic) is 0. */
 function crossingShare(z0: number, d0: number, z1: number, d1: number): number {
@@ -74,29 +74,16 @@ function crossingShare(z0: number, d0: number, z1: number, d1: number): number {
  */
 export function makeFaller(air: Air, heightsM: ArrayLike<number>, endM = 0): Faller {
 	const layers = makeFallLayers(air, heightsM, endM);
-	const { density, height, perM, windE, windN, landed } = layers;
+	const { densityTable, height, windE, windN, slopeE, slopeN, landed } = layers;
+	const { fromM: rhoFromM, stepM: rhoStepM, densityKgM3: rho } = densityTable;
+	const rhoPerM = 1 / rhoStepM;
+	const rhoLast = rho.length - 2;
 	const winds = heightsM.length;
-	const acceleration = new Float64Array(3);
 	let halfPerB = 0; // 1/(2B)
-	let twoBG = 0; // vt² ρ
-
-	let at = 0; // wind node under the last height asked for: heights change little from call to call
-	function accelerate(z: number, ve: number, vn: number, vu: number) {
-		let i = at;
-		while (z < height[i]!) i--;
-		while (z > height[i + 1]!) i++;
-		at = i;
-		const f = (z - height[i]!) * perM[i]!;
-		const ue = ve - (windE[i]! + (windE[i + 1]! - windE[i]!) * f);
-		const un = vn - (windN[i]! + (windN[i + 1]! - windN[i]!) * f);
-		const drag = density(z) * halfPerB * Math.sqrt(ue * ue + un * un + vu * vu);
-		acceleration[0] = -drag * ue;
-		acceleration[1] = -drag * un;
-		acceleration[2] = -G - drag * vu;
-	}
-
-	/** Step factor from the error: near enough its root of minus one fifth, without the price of a power. */
-	const growth = (error: number) => 0.8 * Math.sqrt(Math.sqrt(1 / error));
+	let nearDown = 0;
+	let nearAcross = 0;
+	let step = 0;
+	let nodeAt = 0; // wind node under the last height asked for: heights change little from drop to drop
 
 	return {
 		landed,
@@ -105,106 +92,149 @@ export function makeFaller(air: Air, heightsM: ArrayLike<number>, endM = 0): Fal
 			if (eastMS.length !== winds || northMS.length !== winds)
 				throw new RangeError(`eastMS and northMS must hold ${winds} winds, one for each height`);
 			halfPerB = 1 / (2 * ballisticKgM2);
-			twoBG = 2 * ballisticKgM2 * G;
-			layers.load(twoBG, eastMS, northMS, highestM);
+			const easy = EASY_KG_M2 / ballisticKgM2;
+			nearDown = Math.min(0.75, NEAR_DOWN * easy);
+			nearAcross = Math.min(0.4, NEAR_ACROSS * easy * easy);
+			step = STEP * Math.min(1, Math.sqrt(easy));
+			layers.load(2 * ballisticKgM2 * G, eastMS, northMS, highestM);
 		},
 		drop(e, n, z, ve, vn, vu) {
 			if (!(z <= HIGHEST_START_M)) throw new RangeError(`upM must be at most ${HIGHEST_START_M}, got ${z}`);
 			let t = 0;
-			accelerate(z, ve, vn, vu);
-			let a1e = acceleration[0]!;
-			let a1n = acceleration[1]!;
-			let a1u = acceleration[2]!;
+			let i = nodeAt;
 			let last = false;
-			let moved = true; // since the last look, which needs `at` to be the node under z
-			// No step so long that it could pass a bend of the wind without noticing.
-			const longest = (LONGEST_STEP * Math.sqrt(twoBG / density(z))) / G;
-			let h = 0.4 * longest;
+			let steady = false;
+			let h = 0;
 			while (z > endM || vu > 0) {
-				if (vu < 0 && moved) {
-					const vt2 = twoBG / density(z);
-					const down = (vu * vu) / vt2 - 1;
-					if (down < NEAR_DOWN && down > -NEAR_DOWN && (z - endM) * G > 3 * vt2) {
-						const f = (z - height[at]!) * perM[at]!;
-						const ue = ve - (windE[at]! + (windE[at + 1]! - windE[at]!) * f);
-						const un = vn - (windN[at]! + (windN[at + 1]! - windN[at]!) * f);
-						if (ue * ue + un * un < NEAR_ACROSS * vt2) return layers.finish(e, n, z, t, ue, un, vu);
+				// Wind and density along the step are straight lines from z: no step passes a bend of the wind by much.
+				const cell = (z - rhoFromM) * rhoPerM;
+				const c = cell < 0 ? 0 : cell > rhoLast ? rhoLast : cell | 0;
+				const thicker = (rho[c + 1]! - rho[c]!) * halfPerB;
+				const k0 = rho[c]! * halfPerB + thicker * (cell - c);
+				const k1 = thicker * rhoPerM;
+				const length = 1 / k0; // vt²/g
+				const slack = length > 500 ? 500 * PAST_BEND : length * PAST_BEND;
+				const ahead = vu < 0 ? z - slack : z + slack;
+				while (ahead < height[i]!) i--;
+				while (ahead > height[i + 1]!) i++;
+				const gE = slopeE[i]!;
+				const gN = slopeN[i]!;
+				const wE = windE[i]! + gE * (z - height[i]!);
+				const wN = windN[i]! + gN * (z - height[i]!);
+				const u1e = ve - wE;
+				const u1n = vn - wN;
+				const across = u1e * u1e + u1n * u1n;
+				const vt2 = G * length;
+				if (vu < 0 && across < nearAcross * vt2) {
+					const near = height[i + 1]! - height[i]! < OFTEN * length ? NEARER * vt2 : vt2;
+					const down = vu * vu - vt2;
+					if (
+						across < nearAcross * near &&
+						down < nearDown * near &&
+						down > -nearDown * near &&
+						z - endM > 3 * length
+					) {
+						steady = true;
+						break;
 					}
 				}
-				moved = false;
-				// One step of Dormand and Prince's pair; positions follow from the velocities of the stages.
-				const v2e = ve + (h / 5) * a1e;
-				const v2n = vn + (h / 5) * a1n;
-				const v2u = vu + (h / 5) * a1u;
-				accelerate(z + (h / 5) * vu, v2e, v2n, v2u);
-				const a2e = acceleration[0]!;
-				const a2n = acceleration[1]!;
-				const a2u = acceleration[2]!;
-				const v3e = ve + h * ((3 / 40) * a1e + (9 / 40) * a2e);
-				const v3n = vn + h * ((3 / 40) * a1n + (9 / 40) * a2n);
-				const v3u = vu + h * ((3 / 40) * a1u + (9 / 40) * a2u);
-				accelerate(z + h * ((3 / 40) * vu + (9 / 40) * v2u), v3e, v3n, v3u);
-				const a3e = acceleration[0]!;
-				const a3n = acceleration[1]!;
-				const a3u = acceleration[2]!;
-				const v4e = ve + h * ((44 / 45) * a1e - (56 / 15) * a2e + (32 / 9) * a3e);
-				const v4n = vn + h * ((44 / 45) * a1n - (56 / 15) * a2n + (32 / 9) * a3n);
-				const v4u = vu + h * ((44 / 45) * a1u - (56 / 15) * a2u + (32 / 9) * a3u);
-				accelerate(z + h * ((44 / 45) * vu - (56 / 15) * v2u + (32 / 9) * v3u), v4e, v4n, v4u);
-				const a4e = acceleration[0]!;
-				const a4n = acceleration[1]!;
-				const a4u = acceleration[2]!;
-				const v5e = ve + h * (C1 * a1e + C2 * a2e + C3 * a3e + C4 * a4e);
-				const v5n = vn + h * (C1 * a1n + C2 * a2n + C3 * a3n + C4 * a4n);
-				const v5u = vu + h * (C1 * a1u + C2 * a2u + C3 * a3u + C4 * a4u);
-				accelerate(z + h * (C1 * vu + C2 * v2u + C3 * v3u + C4 * v4u), v5e, v5n, v5u);
-				const a5e = acceleration[0]!;
-				const a5n = acceleration[1]!;
-				const a5u = acceleration[2]!;
-				const v6e = ve + h * (D1 * a1e + D2 * a2e + D3 * a3e + D4 * a4e + D5 * a5e);
-				const v6n = vn + h * (D1 * a1n + D2 * a2n + D3 * a3n + D4 * a4n + D5 * a5n);
-				const v6u = vu + h * (D1 * a1u + D2 * a2u + D3 * a3u + D4 * a4u + D5 * a5u);
-				accelerate(z + h * (D1 * vu + D2 * v2u + D3 * v3u + D4 * v4u + D5 * v5u), v6e, v6n, v6u);
-				const a6e = acceleration[0]!;
-				const a6n = acceleration[1]!;
-				const a6u = acceleration[2]!;
-				const v7e = ve + h * (B1 * a1e + B3 * a3e + B4 * a4e + B5 * a5e + B6 * a6e);
-				const v7n = vn + h * (B1 * a1n + B3 * a3n + B4 * a4n + B5 * a5n + B6 * a6n);
-				const v7u = vu + h * (B1 * a1u + B3 * a3u + B4 * a4u + B5 * a5u + B6 * a6u);
-				const z7 = z + h * (B1 * vu + B3 * v3u + B4 * v4u + B5 * v5u + B6 * v6u);
-				accelerate(z7, v7e, v7n, v7u);
-				const a7e = acceleration[0]!;
-				const a7n = acceleration[1]!;
-				const a7u = acceleration[2]!;
-				const xe = R1 * a1e + R3 * a3e + R4 * a4e + R5 * a5e + R6 * a6e + R7 * a7e;
-				const xn = R1 * a1n + R3 * a3n + R4 * a4n + R5 * a5n + R6 * a6n + R7 * a7n;
-				const xu = R1 * a1u + R3 * a3u + R4 * a4u + R5 * a5u + R6 * a6u + R7 * a7u;
-				const error = (h * Math.sqrt(xe * xe + xn * xn + xu * xu)) / STEP_ERROR_M_S;
+				const speed = Math.sqrt(across + vu * vu);
+				const drag1 = k0 * speed;
+				const a1e = -drag1 * u1e;
+				const a1n = -drag1 * u1n;
+				const a1u = -G - drag1 * vu;
+				const vt = Math.sqrt(vt2);
 				if (!last) {
-					if (!(error <= 1)) {
-						h *= error < 1e6 ? Math.max(0.2, growth(error)) : 0.2;
-						continue;
-					}
-					if (z7 <= endM && v7u <= 0) {
-						h *= crossingShare(z - endM, h * vu, z7 - endM, h * v7u);
-						last = true;
-						continue;
+					h = (step * length) / (speed > vt ? 1.25 * speed - 0.25 * vt : vt);
+					// To the bend of the wind, if the step would go well beyond it.
+					const to = h * (vu + 0.5 * h * a1u);
+					const gap = to < 0 ? height[i]! - z : height[i + 1]! - z;
+					if (to < 0 ? gap < 0 && to < gap - 2 * slack : gap > 0 && to > gap + 2 * slack) {
+						const root = Math.sqrt(vu * vu + 2 * a1u * gap);
+						h = (2 * gap) / (vu + (to < 0 ? -root : root));
 					}
 				}
-				e += h * (B1 * ve + B3 * v3e + B4 * v4e + B5 * v5e + B6 * v6e);
-				n += h * (B1 * vn + B3 * v3n + B4 * v4n + B5 * v5n + B6 * v6n);
-				z = z7;
+				// One step of Dormand and Prince's pair; heights follow from the velocities of the stages.
+				const h21 = 0.2 * h;
+				const v2u = vu + h21 * a1u;
+				const d2 = h21 * vu;
+				const u2e = u1e + h21 * a1e - gE * d2;
+				const u2n = u1n + h21 * a1n - gN * d2;
+				const drag2 = (k0 + k1 * d2) * Math.sqrt(u2e * u2e + u2n * u2n + v2u * v2u);
+				const a2e = -drag2 * u2e;
+				const a2n = -drag2 * u2n;
+				const a2u = -G - drag2 * v2u;
+				const h31 = (3 / 40) * h;
+				const h32 = (9 / 40) * h;
+				const d3 = h31 * vu + h32 * v2u;
+				const v3u = vu + h31 * a1u + h32 * a2u;
+				const u3e = u1e + h31 * a1e + h32 * a2e - gE * d3;
+				const u3n = u1n + h31 * a1n + h32 * a2n - gN * d3;
+				const drag3 = (k0 + k1 * d3) * Math.sqrt(u3e * u3e + u3n * u3n + v3u * v3u);
+				const a3e = -drag3 * u3e;
+				const a3n = -drag3 * u3n;
+				const a3u = -G - drag3 * v3u;
+				const h41 = (44 / 45) * h;
+				const h42 = (-56 / 15) * h;
+				const h43 = (32 / 9) * h;
+				const d4 = h41 * vu + h42 * v2u + h43 * v3u;
+				const v4u = vu + h41 * a1u + h42 * a2u + h43 * a3u;
+				const u4e = u1e + h41 * a1e + h42 * a2e + h43 * a3e - gE * d4;
+				const u4n = u1n + h41 * a1n + h42 * a2n + h43 * a3n - gN * d4;
+				const drag4 = (k0 + k1 * d4) * Math.sqrt(u4e * u4e + u4n * u4n + v4u * v4u);
+				const a4e = -drag4 * u4e;
+				const a4n = -drag4 * u4n;
+				const a4u = -G - drag4 * v4u;
+				const h51 = C1 * h;
+				const h52 = C2 * h;
+				const h53 = C3 * h;
+				const h54 = C4 * h;
+				const d5 = h51 * vu + h52 * v2u + h53 * v3u + h54 * v4u;
+				const v5u = vu + h51 * a1u + h52 * a2u + h53 * a3u + h54 * a4u;
+				const u5e = u1e + h51 * a1e + h52 * a2e + h53 * a3e + h54 * a4e - gE * d5;
+				const u5n = u1n + h51 * a1n + h52 * a2n + h53 * a3n + h54 * a4n - gN * d5;
+				const drag5 = (k0 + k1 * d5) * Math.sqrt(u5e * u5e + u5n * u5n + v5u * v5u);
+				const a5e = -drag5 * u5e;
+				const a5n = -drag5 * u5n;
+				const a5u = -G - drag5 * v5u;
+				const h61 = D1 * h;
+				const h62 = D2 * h;
+				const h63 = D3 * h;
+				const h64 = D4 * h;
+				const h65 = D5 * h;
+				const d6 = h61 * vu + h62 * v2u + h63 * v3u + h64 * v4u + h65 * v5u;
+				const v6u = vu + h61 * a1u + h62 * a2u + h63 * a3u + h64 * a4u + h65 * a5u;
+				const u6e = u1e + h61 * a1e + h62 * a2e + h63 * a3e + h64 * a4e + h65 * a5e - gE * d6;
+				const u6n = u1n + h61 * a1n + h62 * a2n + h63 * a3n + h64 * a4n + h65 * a5n - gN * d6;
+				const drag6 = (k0 + k1 * d6) * Math.sqrt(u6e * u6e + u6n * u6n + v6u * v6u);
+				const a6e = -drag6 * u6e;
+				const a6n = -drag6 * u6n;
+				const a6u = -G - drag6 * v6u;
+				const b1 = B1 * h;
+				const b3 = B3 * h;
+				const b4 = B4 * h;
+				const b5 = B5 * h;
+				const b6 = B6 * h;
+				const d7 = b1 * vu + b3 * v3u + b4 * v4u + b5 * v5u + b6 * v6u;
+				const v7u = vu + b1 * a1u + b3 * a3u + b4 * a4u + b5 * a5u + b6 * a6u;
+				const gainE = b1 * a1e + b3 * a3e + b4 * a4e + b5 * a5e + b6 * a6e;
+				const gainN = b1 * a1n + b3 * a3n + b4 * a4n + b5 * a5n + b6 * a6n;
+				if (!last && z + d7 <= endM && v7u <= 0) {
+					h *= crossingShare(z - endM, h * vu, z + d7 - endM, h * v7u);
+					last = true;
+					continue;
+				}
+				const sunk = b3 * d3 + b4 * d4 + b5 * d5 + b6 * d6;
+				e += h * wE + gE * sunk + b1 * u1e + b3 * u3e + b4 * u4e + b5 * u5e + b6 * u6e;
+				n += h * wN + gN * sunk + b1 * u1n + b3 * u3n + b4 * u4n + b5 * u5n + b6 * u6n;
+				z += d7;
 				t += h;
-				ve = v7e;
-				vn = v7n;
+				ve += gainE;
+				vn += gainN;
 				vu = v7u;
-				a1e = a7e;
-				a1n = a7n;
-				a1u = a7u;
 				if (last) break;
-				moved = true;
-				h = Math.min(longest, h * (error > 1e-4 ? growth(error) : 8));
 			}
+			nodeAt = i;
 			// The last step ends millimetres off.
 			const rest = last && vu < 0 ? (endM - z) / vu : 0;
 			landed[0] = e + rest * ve;
@@ -214,6 +244,7 @@ export function makeFaller(air: Air, heightsM: ArrayLike<number>, endM = 0): Fal
 			landed[4] = ve;
 			landed[5] = vn;
 			landed[6] = vu;
+			if (steady) layers.finish();
 		}
 	};
 }

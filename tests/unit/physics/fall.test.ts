@@ -15,6 +15,7 @@ const wind = makeWind([
 	{ heightM: 2000, fromDeg: 300, speedMS: 15 }
 ]);
 const still = makeWind([]);
+const part = (most: number) => fc.double({ min: -most, max: most, noNaN: true });
 const start = { eastM: 0, northM: 0, upM: 1200, vEastMS: 20, vNorthMS: -5, vUpMS: 10 };
 const input: FallInput = { ballistic: 20, start, air, wind };
 
@@ -140,6 +141,48 @@ describe('falls by the thousand', () => {
 			expect(Math.hypot(ve - exact.vEastMS, vn - exact.vNorthMS, vu - exact.vUpMS)).toBeLessThan(0.1);
 			expect(Math.abs(up)).toBeLessThan(1e-9);
 		}
+	});
+	it('do so in winds that bend often, from any speed and for pieces of any weight', () => {
+		fc.assert(
+			fc.property(
+				fc.record({
+					bends: fc.array(fc.tuple(fc.double({ min: 1, max: 1000, noNaN: true }), part(3), part(3)), {
+						minLength: 1,
+						maxLength: 14
+					}),
+					logBallistic: fc.double({ min: -3, max: 11, noNaN: true }),
+					upM: fc.double({ min: 5, max: 6000, noNaN: true }),
+					vEastMS: part(100),
+					vNorthMS: part(100),
+					vUpMS: part(80),
+					endM: fc.constantFrom(0, 0, -40)
+				}),
+				({ bends, logBallistic, endM, ...rest }) => {
+					const [heights, x, y] = [[0], [5], [0]];
+					for (const [thick, de, dn] of bends) {
+						heights.push(heights.at(-1)! + thick);
+						x.push(x.at(-1)! + de);
+						y.push(y.at(-1)! + dn);
+					}
+					const ballistic = Math.exp(logBallistic);
+					const faller = makeFaller(air, heights, endM);
+					faller.load(ballistic, x, y, rest.upM);
+					faller.drop(0, 0, rest.upM, rest.vEastMS, rest.vNorthMS, rest.vUpMS);
+					const exact = fall({
+						ballistic,
+						start: { eastM: 0, northM: 0, ...rest },
+						air,
+						wind: makeWindFromParts(Float64Array.from(heights), Float64Array.from(x), Float64Array.from(y)),
+						groundM: endM,
+						tolerance: 1e-7
+					});
+					const { landed } = faller;
+					expect(Math.hypot(landed[0]! - exact.eastM, landed[1]! - exact.northM)).toBeLessThan(0.5);
+					expect(Math.abs(landed[3]! - exact.timeS)).toBeLessThan(0.05);
+				}
+			),
+			{ numRuns: 300, seed: 7 }
+		);
 	});
 	// RK4 at 0.05 s in independent C and NumPy programs agrees to 1e-4 m on 650.8867.
 	it('land at 650.887 m on average, ten thousand of the benchmark', () => {

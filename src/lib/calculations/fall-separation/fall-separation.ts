@@ -40,7 +40,7 @@ export const fallSeparation = defineCalculation({
 	id: 'fall-separation',
 	title: 'Fall separation',
 	question: 'Did these pieces part in the air, at which height, or only when they hit the ground?',
-	version: 2,
+	version: 3,
 	inputs: INPUTS,
 	outputs: [
 		{ id: 'distance', label: 'Distance from the first piece', dimension: 'length', unit: 'm', main: true },

@@ -169,7 +169,7 @@ export const landingFootprint = defineCalculation({
 	title: 'Landing footprint',
 	question:
 		'Where would each kind of descent have put it, how long would that take, and which one fits where and when it came down?',
-	version: 2,
+	version: 3,
 	inputs: INPUTS,
 	outputs: [
 		{ id: 'distance', label: 'Distance from the pad', dimension: 'length', unit: 'm', main: true },
