@@ -3,6 +3,7 @@ import { attachment, conflict, evidence } from './schema/evidence';
 import { anomaly, conclusion, exclusion, finding, observation, origin, treeEvent } from './schema/anomaly';
 import { calculation } from './schema/calculation';
 import { change } from './schema/change';
+import { commonCause } from './schema/common-cause';
 import { clock, timelineEntry } from './schema/places-and-times';
 import { prediction } from './schema/prediction';
 import { about, expectation, hazard, part, site, weather } from './schema/record';
@@ -31,6 +32,7 @@ export const INVESTIGATION = {
 	anomalies: anomaly,
 	events: treeEvent,
 	exclusions: exclusion,
+	commonCauses: commonCause,
 	findings: finding,
 	origins: origin,
 	calculations: calculation,

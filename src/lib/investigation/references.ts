@@ -37,6 +37,7 @@ const REFERENCES: { [C in InvestigationCollection]?: (record: Records[C]) => Ref
 		...to('events', ...(event.gate?.inputs ?? []), event.gate?.condition)
 	],
 	exclusions: (exclusion) => [...to('anomalies', exclusion.anomaly), ...to('events', ...exclusion.events)],
+	commonCauses: (group) => [...to('anomalies', group.anomaly), ...to('events', ...group.events)],
 	findings: (finding) => [
 		...to('anomalies', finding.anomaly),
 		...to('events', ...finding.links.map((link) => link.event)),

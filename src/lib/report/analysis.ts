@@ -1,5 +1,6 @@
 import type { Anomaly, Finding, TreeEvent } from '$lib/investigation/schema/anomaly';
 import { DISPOSITION_WORDS } from '$lib/investigation/views/disposition';
+import { howItSpreads, nameIn, partsIn } from '$lib/investigation/views/common-cause';
 import { eventsOf, inputsOf } from '$lib/investigation/views/tree';
 import type { NodeWeight, Weighing } from '$lib/reasoning/weighing';
 import { byNumber, type Context, utcMoment } from './context';
@@ -64,9 +65,10 @@ export function anomalyAnalysis(c: Context, id: string, anomaly: Anomaly): strin
 		c.block(anomaly.firstImpression),
 		c.input.figures.trees.includes(id) && insert(`figure:tree:${id}`),
 		events(c, id, anomaly, weighed?.weighing),
-		weighed ? notes(weighed.weighing) : 'This tree can’t be weighed as it stands.',
+		weighed ? notes(c, weighed.weighing) : 'This tree can’t be weighed as it stands.',
 		weighed && notThoughtOf(c, id, weighed),
-		weighed && combinations(c, weighed),
+		weighed && combinations(c, id, weighed),
+		commonCauses(c, id, weighed),
 		exclusions(c, id),
 		findings(c, id),
 		runs.length > 0 && 'Calculations, with inputs, intervals and limits in appendix B:',
@@ -74,13 +76,13 @@ export function anomalyAnalysis(c: Context, id: string, anomaly: Anomaly): strin
 	);
 }
 
-function notes(weighing: Weighing): string {
+function notes(c: Context, weighing: Weighing): string {
 	return blocks(
 		weighing.contradiction !== null &&
 			'**The evidence contradicts itself under this tree**, so no probability given all can be stated.',
 		weighing.method === 'sampled' &&
 			`These probabilities were sampled, not computed exactly${weighing.effectiveSampleSize === undefined ? '' : ` (as good as ${Math.round(weighing.effectiveSampleSize)} independent samples)`}.`,
-		...weighing.warnings
+		...weighing.warnings.map(c.line)
 	);
 }
 
@@ -98,12 +100,10 @@ function notThoughtOf(c: Context, anomaly: string, { weighing, assumedLinks }: W
 }
 
 /** Which events suffice together. */
-function combinations(c: Context, { cutSets }: Weighed): string {
+function combinations(c: Context, anomaly: string, { cutSets }: Weighed): string {
 	if (!cutSets || cutSets.list.length === 0) return '';
-	const title = (id: string) => {
-		const event = id.replace(/^!/, '');
-		return `${id.startsWith('!') ? 'not: ' : ''}[${c.line(c.file.events[event]?.title ?? event)}](#event-${event})`;
-	};
+	const parts = partsIn(c.file, anomaly);
+	const title = (id: string) => nameIn(c.file, parts, id, (event) => linked(c, event), c.line);
 	const { list: shown, count: all } = cutSets;
 	return blocks(
 		`Smallest combinations that suffice (minimal cut sets)${all > shown.length ? `, the ${shown.length} most probable of ${all}` : ''}:`,
@@ -199,6 +199,33 @@ function inTreeOrder(
 	walk(top, 0);
 	for (const [event] of eventsOf(c.file, anomaly)) if (!met.has(event)) walk(event, 0);
 	return rows;
+}
+
+const linked = (c: Context, event: string) =>
+	`[${c.line(c.file.events[event]?.title ?? 'an event no longer there')}](#event-${event})`;
+
+/** What could make several events true at once, how often, and what that does to the top event. */
+function commonCauses(c: Context, anomaly: string, weighed: Weighed | undefined): string {
+	const declared = Object.entries(c.file.commonCauses).filter(([, group]) => group.anomaly === anomaly);
+	if (declared.length === 0) return '';
+	return blocks(
+		'Events that one cause could make true together; each also happens by itself:',
+		table(
+			['They share', 'Events', 'How often', '>Top event with this', '>and without', '>At work, given all'],
+			declared.map(([id, group]) => {
+				const { together = null, apart = null, atWork = null } = weighed?.shared[id] ?? {};
+				const basis = [words.WEIGHT_BASIS[group.basis], c.line(group.basisNote)].filter(Boolean).join(': ');
+				return [
+					c.line(group.title),
+					sentenceList(group.events.map((event) => linked(c, event))),
+					`${howItSpreads(group, percent)} (${basis})`,
+					percent(together),
+					percent(apart),
+					percent(atWork)
+				];
+			})
+		)
+	);
 }
 
 function exclusions(c: Context, anomaly: string): string {

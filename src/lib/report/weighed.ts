@@ -1,5 +1,7 @@
 import type { Investigation } from '$lib/investigation/case';
 import { isBranch } from '$lib/investigation/views/tree';
+import { type SharedCause, sharedCauses } from '$lib/investigation/views/shared-causes';
+import { named } from '$lib/investigation/views/tree-words';
 import { toTreeModel, withResidualLinks } from '$lib/investigation/views/tree-model';
 import {
 	checkTree,
@@ -16,6 +18,8 @@ export interface Weighed {
 	weighing: Weighing;
 	/** Links assumed from the branch that nobody has thought of, by finding. */
 	assumedLinks: Readonly<Record<string, number>>;
+	/** By common-cause group. */
+	shared: Readonly<Record<string, SharedCause>>;
 	/** Null where they can't be listed. */
 	cutSets: CutSets | null;
 	/** Where the leading cause would stand from other starting weights. */
@@ -42,7 +46,8 @@ export function weighForReport(file: Investigation): Record<string, Weighed> {
 			const weighing = weigh(model, { contributions: false });
 			const cutSets = minimalCutSets(model, { list: CUT_SETS });
 			const weighed: Weighed = {
-				weighing,
+				weighing: { ...weighing, warnings: weighing.warnings.map((warning) => named(warning, model)) },
+				shared: sharedCauses(model, { reuse: weighing.compiled }),
 				assumedLinks: residualLinks,
 				cutSets: cutSets.ok ? cutSets : null,
 				robust: robustOf(file, anomaly, model, weighing)

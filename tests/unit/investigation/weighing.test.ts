@@ -1,5 +1,6 @@
 import { beforeEach, describe, expect, it } from 'vitest';
-import { lookDeeper, named, weighCase, whatEachDid } from '$lib/components/weighing/weigh-case';
+import { lookDeeper, weighCase, whatEachDid } from '$lib/components/weighing/weigh-case';
+import { named } from '$lib/investigation/views/tree-words';
 import { toTreeModel } from '$lib/investigation/views/tree-model';
 import { Case } from './anomaly-case';
 

@@ -1,5 +1,6 @@
 import { getContext, setContext } from 'svelte';
 import type { Contribution, NodeWeight, Weighing } from '$lib/reasoning';
+import { eventsOfPart, nameIn, partsIn } from '$lib/investigation/views/common-cause';
 import { eventsOf } from '$lib/investigation/views/tree';
 import { toTreeModel } from '$lib/investigation/views/tree-model';
 import type { Weighed as ForClosure } from '$lib/investigation/views/closure';
@@ -46,6 +47,13 @@ export class AnomalyDesk {
 		trying: Object.keys(this.tried).length > 0,
 		argued: this.argued
 	}));
+
+	readonly #parts = $derived.by(() => partsIn(this.file, this.id));
+	/** What an id is called that a combination or an explanation names: an event, a part of a group, or not that. */
+	nameOf = (id: string) => nameIn(this.file, this.#parts, id);
+	/** The events that these make true: what lights up in the tree. */
+	eventsOf = (ids: readonly string[]) =>
+		ids.flatMap((id) => eventsOfPart(this.#parts, id)).filter((id, i, all) => all.indexOf(id) === i);
 
 	readonly weighing = $derived.by((): Omit<Weighing, 'compiled'> | null =>
 		this.weigher.answer?.ok ? this.weigher.answer.weighing : null

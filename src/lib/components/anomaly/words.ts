@@ -1,3 +1,4 @@
+import type { CommonCause } from '$lib/investigation/schema/common-cause';
 import type {
 	Conclusion,
 	Disposition,
@@ -106,3 +107,38 @@ export function typedProbability(p: number): string {
 export const roundedProbability = (p: number): string => typedProbability(Number(p.toPrecision(2)));
 
 export const minutes = (n: number): string => (n < 90 ? `${n} min` : `${Number((n / 60).toPrecision(2))} h`);
+
+/** How a cause that similar parts share strikes them. */
+export const SHARING_WORDS: Record<CommonCause['model'], { name: string; means: string }> = {
+	beta: { name: 'it takes all of them', means: 'each fails by itself, or all at once (beta factor)' },
+	multiLetter: {
+		name: 'it takes two, three … of them, step by step',
+		means: 'of those that hit some, how many hit one more (multi-letter)'
+	},
+	alpha: {
+		name: 'shares of how many it takes',
+		means: 'of all failures, how many hit one, two, three … (alpha factors); they add up to 100 %'
+	}
+};
+
+/** What is asked for each factor of a group. */
+export function factorQuestions(model: CommonCause['model'], n: number): string[] {
+	const all = n < 3 ? 'both' : `all ${n}`;
+	if (model === 'beta')
+		return [
+			n < 3
+				? 'When one of them fails, how often does this take both?'
+				: 'When one of them fails, how often does this take all of them?'
+		];
+	if (model === 'multiLetter')
+		return Array.from({ length: n - 1 }, (_, i) =>
+			i === 0
+				? 'When one of them fails, how often does a second with it?'
+				: `When ${i + 1} fail together, how often does ${i + 2 === n ? 'the last' : 'one more'} with them?`
+		);
+	return Array.from({ length: n }, (_, i) =>
+		i === 0
+			? 'Of all failures, those of one alone'
+			: `Of all failures, those of ${i + 1 === n ? all : `exactly ${i + 1}`} together`
+	);
+}

@@ -18,6 +18,8 @@ import {
 	type Weighing,
 	withWeight
 } from '$lib/reasoning';
+import { type SharedCause, sharedCauses } from '$lib/investigation/views/shared-causes';
+import { named } from '$lib/investigation/views/tree-words';
 import { type ToWeigh, withResidualLinks } from '$lib/investigation/views/tree-model';
 
 export interface WeighRequest extends ToWeigh {
@@ -50,6 +52,8 @@ export interface Deeper {
 	information: InformationResult | null;
 	explanations: Explanation[];
 	cutSets: CutSets | null;
+	/** By common-cause group: what it does to the top event. */
+	shared: Record<string, SharedCause>;
 	/** By branch: where it and the leader stand if its starting weight were ten times lower, or higher. */
 	robust: Record<string, { lower: Stand; higher: Stand }>;
 }
@@ -96,20 +100,21 @@ export function whatEachDid(request: WeighRequest): Told {
 
 /** The slower questions about the same tree. */
 export function lookDeeper(request: WeighRequest): Deeper {
-	const nothing: Deeper = { information: null, explanations: [], cutSets: null, robust: {} };
+	const nothing: Deeper = { information: null, explanations: [], cutSets: null, shared: {}, robust: {} };
 	if (checkTree(request.model).length > 0) return nothing;
 	const { model } = withAssumedLinks(request);
 	const first = weigh(model, { contributions: false, reuse: compiled });
 	compiled = first.compiled;
 	const cutSets = minimalCutSets(model, { order: 4, list: 12 });
 	if (first.method === 'sampled' || first.contradiction)
-		return { ...nothing, cutSets: cutSets.ok ? cutSets : null };
+		return { ...nothing, cutSets: cutSets.ok ? cutSets : null, shared: sharedCauses(model) };
 	const told = information(model, { reuse: compiled });
 	const explained = mostProbableExplanations(model, { reuse: compiled, maxTrials: 2000 });
 	return {
 		information: told.ok ? told : null,
 		explanations: explained.ok ? explained.list : [],
 		cutSets: cutSets.ok ? cutSets : null,
+		shared: sharedCauses(model, { reuse: compiled }),
 		robust: sweepWeights(model, request.residual)
 	};
 }
@@ -178,18 +183,4 @@ function withAssumedLinks(request: WeighRequest) {
 	});
 	assumed = kept;
 	return { ...linked, stale };
-}
-
-/** The engine speaks of identities; people know titles. */
-export function named(message: string, { events, gates, findings, likelihoods, origins }: TreeModel): string {
-	const labels = new Map(
-		[...events, ...(gates ?? []), ...(findings ?? []), ...(likelihoods ?? []), ...(origins ?? [])].map(
-			({ id, label }) => [id, label ?? id]
-		)
-	);
-	const said = message.replace(/'(!?)([a-z0-9-]+)'/g, (whole, not: string, id: string) => {
-		const label = labels.get(id);
-		return label === undefined ? whole : `${not ? 'not ' : ''}“${label}”`;
-	});
-	return said.charAt(0).toUpperCase() + said.slice(1) + (/[.!?]$/.test(said) ? '' : '.');
 }

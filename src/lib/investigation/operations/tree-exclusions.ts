@@ -3,6 +3,7 @@ import type { Investigation } from '../case';
 import { refused } from '../outcome';
 import { exclusion, type Exclusion } from '../schema/anomaly';
 import { id } from '../schema/common';
+import { commonCauseOf } from '../views/common-cause';
 import { exclusionOf, isBranch, weightOf } from '../views/tree';
 import { operation } from './operation';
 import { recordOperations } from './records';
@@ -21,6 +22,9 @@ export function exclusionProblem(file: Investigation, record: Exclusion, own?: s
 		const other = exclusionOf(file, eventId);
 		if (other && other[0] !== own)
 			return `"${event.title}" already stands in a list of events that exclude one another; change that list.`;
+		const group = commonCauseOf(file, eventId);
+		if (group)
+			return `"${event.title}" could fail together with others from ${group[1].title}. Take one of the two back.`;
 		sum += weightOf(event);
 	}
 	return sum > 1 + 1e-9

@@ -1,8 +1,11 @@
 import type { Change, Investigation } from '../case';
 import { type Outcome, refused } from '../outcome';
 import type { Gate, TreeEvent } from '../schema/anomaly';
+import type { CommonCause } from '../schema/common-cause';
+import { commonCauseOf } from '../views/common-cause';
 import { below, inputsOf, pathDown } from '../views/tree';
 import { put, removal } from './records';
+import { withoutEvents } from './tree-common-causes';
 
 /** A new event beneath which nothing stands yet. */
 export function leaf(anomaly: string, title: string, kind: TreeEvent['kind'], residual = false): TreeEvent {
@@ -32,6 +35,10 @@ export const openDisposition = (): TreeEvent['disposition'] => ({
 	at: '',
 	reviewedBy: ''
 });
+
+/** [T11] Only basic events stand in a group. */
+export const sharesCause = ({ title }: TreeEvent, group: CommonCause) =>
+	`“${title}” could fail together with others from ${group.title}, as a basic event. Take it off there first.`;
 
 export const GONE = 'This event is no longer there; somebody removed it meanwhile.';
 
@@ -82,6 +89,8 @@ export function hook(file: Investigation, parentId: string, id: string, at?: num
 		return refused('A house or conditioning event has nothing beneath it. Change its kind first.', 'under');
 	if (inputsOf(parent).includes(id))
 		return refused(`"${file.events[id]?.title}" is already an input of "${parent.title}".`, 'under');
+	const group = parent.gate ? null : commonCauseOf(file, parentId);
+	if (group) return refused(sharesCause(parent, group[1]), 'under');
 	const circle = file.events[id] && pathDown(file, id, parentId);
 	if (circle) {
 		const names = [...circle, id].map((step) => file.events[step]?.title).join(' → ');
@@ -138,7 +147,7 @@ export function hanging(file: Investigation, ids: ReadonlySet<string>): Hanging 
 	return { findings, firmly };
 }
 
-/** Takes events out of the tree, with the links and exclusions that name them. */
+/** Takes events out of the tree, with the links, exclusions and common causes that name them. */
 export function removeEvents(file: Investigation, ids: ReadonlySet<string>): Change[] {
 	const changes = [...ids].map((id) => removal(file, 'events', id));
 	for (const [id, finding] of Object.entries(file.findings)) {
@@ -153,6 +162,11 @@ export function removeEvents(file: Investigation, ids: ReadonlySet<string>): Cha
 				? removal(file, 'exclusions', id)
 				: put(file, 'exclusions', id, { ...exclusion, events })
 		);
+	}
+	for (const [id, group] of Object.entries(file.commonCauses)) {
+		if (!group.events.some((event) => ids.has(event))) continue;
+		const left = withoutEvents(group, ids);
+		changes.push(left ? put(file, 'commonCauses', id, left) : removal(file, 'commonCauses', id));
 	}
 	return changes;
 }

@@ -3,10 +3,12 @@ import type { Change, Investigation } from '../case';
 import { done, type Outcome, refused } from '../outcome';
 import { GATE_TYPES, treeEvent } from '../schema/anomaly';
 import { id, requiredLine } from '../schema/common';
+import { commonCauseOf } from '../views/common-cause';
 import { below, parentsOf } from '../views/tree';
 import { operation } from './operation';
 import { put } from './records';
 import { anomalyOps } from './tree-anomaly';
+import { commonCauseOps } from './tree-common-causes';
 import { exclusionOps } from './tree-exclusions';
 import { plantOps } from './tree-plant';
 import { readOps } from './tree-read';
@@ -18,6 +20,7 @@ import {
 	leaf,
 	merged,
 	openDisposition,
+	sharesCause,
 	orphans,
 	removeEvents,
 	unhook
@@ -153,6 +156,8 @@ const change = operation({
 				return refused('Add a cause below it, and it becomes an intermediate event.', 'kind');
 			if (before.residual)
 				return refused('This branch stays undeveloped: nobody knows what is in it.', 'kind');
+			const group = kind === 'house' ? commonCauseOf(file, args.id) : null;
+			if (group) return refused(sharesCause(before, group[1]), 'kind');
 			if (before.kind === 'conditioning' || kind === 'conditioning')
 				return refused('A conditioning event comes and goes with its inhibit gate.', 'kind');
 		}
@@ -301,5 +306,6 @@ export const treeOps = [
 	setComplete,
 	remove,
 	copyBranch,
-	...exclusionOps
+	...exclusionOps,
+	...commonCauseOps
 ];

@@ -3,6 +3,7 @@ import type { Change, Investigation } from '../case';
 import { done, type Outcome, refused } from '../outcome';
 import { finding, type Finding, link, treeEvent } from '../schema/anomaly';
 import { id, probability } from '../schema/common';
+import { commonCauseOf } from '../views/common-cause';
 import { exclusionOf } from '../views/tree';
 import { exclusionProblem } from './tree-exclusions';
 import { operation } from './operation';
@@ -34,7 +35,15 @@ const weigh = operation({
 			const problem = exclusionProblem(weighed, exclusion, group[0]);
 			if (problem) return refused(problem, 'weight');
 		}
-		return done([put(file, 'events', eventId, next)]);
+		// [W6] Similar parts of one group have one starting weight.
+		const mates = commonCauseOf(file, eventId)?.[1].events.filter((mate) => mate !== eventId) ?? [];
+		const { weight, weightBasis } = next;
+		return done([
+			put(file, 'events', eventId, next),
+			...(record.weight === undefined ? [] : mates).map((mate) =>
+				put(file, 'events', mate, { ...file.events[mate]!, weight, weightBasis })
+			)
+		]);
 	}
 });
 

@@ -105,7 +105,7 @@ export const link = v.object({
 	event: id,
 	/** True: the link starts from the event *not* having happened. */
 	negated: v.boolean(),
-	p: v.pipe(probability, v.nonNullable(v.number('Give the link a probability.')))
+	p: v.pipe(probability, v.nonNullable(v.number(), 'Give the link a probability.'))
 });
 export type Link = v.InferOutput<typeof link>;
 
@@ -118,7 +118,7 @@ export const finding = v.object({
 	/** How often the sign is there anyway. */
 	baseRate: v.pipe(
 		probability,
-		v.nonNullable(v.number('Say how often the sign is there anyway; 0.02 if hardly ever.'))
+		v.nonNullable(v.number(), 'Say how often the sign is there anyway; 0.02 if hardly ever.')
 	),
 	links: v.pipe(v.array(link), v.maxLength(200, 'At most 200 events can be linked to one finding.')),
 	/** Link from the branch nobody has thought of; null: as probable as under the other causes together. */
@@ -138,9 +138,9 @@ export type Finding = v.InferOutput<typeof finding>;
 export const origin = v.object({
 	name: requiredLine('Name the person, sensor or photo.'),
 	/** Probability that it tells what is there. */
-	reliability: v.pipe(probability, v.nonNullable(v.number('Give a reliability between 0 and 1.'))),
+	reliability: v.pipe(probability, v.nonNullable(v.number(), 'Give a reliability between 0 and 1.')),
 	/** Probability that it says 'present' when it does not. */
-	saysAnyway: v.pipe(probability, v.nonNullable(v.number('Give a probability between 0 and 1.'))),
+	saysAnyway: v.pipe(probability, v.nonNullable(v.number(), 'Give a probability between 0 and 1.')),
 	note: text
 });
 export type Origin = v.InferOutput<typeof origin>;

@@ -17,6 +17,7 @@ const NOUNS: Readonly<Record<string, string>> = {
 	predictions: 'the prediction',
 	events: 'the event',
 	exclusions: 'the exclusion',
+	commonCauses: 'what fails together from',
 	origins: 'the origin',
 	conclusions: 'the conclusion',
 	vehicle: 'the vehicle',

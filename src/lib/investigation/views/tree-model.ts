@@ -1,6 +1,7 @@
 import { defaultResidualLink, type TreeModel } from '$lib/reasoning';
 import { sameObservation } from '$lib/reasoning/check';
 import type { Investigation } from '../case';
+import { commonCauseOf, groupsOf } from './common-cause';
 import { eventsOf, weightOf } from './tree';
 
 /** A fault tree with all that is known about it, as the engine weighs it. */
@@ -22,6 +23,12 @@ export function toTreeModel(
 	anomaly: string,
 	tried: Readonly<Record<string, number>> = {}
 ): ToWeigh {
+	/** Similar parts of one group are tried together. */
+	const weights = Object.fromEntries(
+		Object.entries(tried).flatMap(([id, p]) =>
+			(commonCauseOf(file, id)?.[1].events ?? [id]).map((mate) => [mate, p])
+		)
+	);
 	const events: TreeModel['events'] = [];
 	const gates: NonNullable<TreeModel['gates']> = [];
 	let residual: string | null = null;
@@ -43,7 +50,7 @@ export function toTreeModel(
 				id,
 				label: title,
 				kind: kind === 'intermediate' ? 'undeveloped' : kind,
-				p: tried[id] ?? weightOf(event)
+				p: weights[id] ?? weightOf(event)
 			});
 	}
 	const own = Object.entries(file.findings).filter(([, finding]) => finding.anomaly === anomaly);
@@ -59,6 +66,7 @@ export function toTreeModel(
 			events,
 			gates,
 			exclusive: exclusions.map((exclusion) => exclusion.events),
+			commonCause: groupsOf(file, anomaly),
 			origins: [...origins].flatMap((id) => {
 				const origin = file.origins[id];
 				if (!origin) return [];
