@@ -2,6 +2,9 @@ import { beforeEach, describe, expect, it } from 'vitest';
 import { lookDeeper, weighCase } from '$lib/components/weighing/weigh-case';
 import { nameIn, partsIn } from '$lib/investigation/views/common-cause';
 import { toTreeModel } from '$lib/investigation/views/tree-model';
+import { buildReport } from '$lib/report/report';
+import { weighForReport } from '$lib/report/weighed';
+import { ALL, heronReport } from '../report/heron';
 import { Case } from './anomaly-case';
 
 let c: Case;
@@ -141,6 +144,16 @@ describe('what it does', () => {
 		expect(
 			cutSets?.list.map(({ events }) => events.map((event) => nameIn(c.file, parts, event)))
 		).toContainEqual(['first recorder is dead and second recorder is dead (together: one battery)']);
+		c.do('event.setGate', { event: 'dead', type: 'priorityAnd' });
+		const file = c.file;
+		const { markdown } = buildReport(heronReport(ALL, { file, weighed: weighForReport(file) }));
+		expect(markdown).toMatch(
+			/\| one battery \| .*first recorder.* and .*second recorder.*both in 20\u202f% of the cases \(common practice/
+		);
+		expect(markdown).toMatch(/\| 2\.6\u202f% \| 1\u202f% \| 76\u202f% \|/);
+		expect(markdown).toMatch(/first recorder is dead\]\(#event-first\) and .*\(together: one battery\)/);
+		// A tree of probabilities has no order, and the report says so of the event by its title.
+		expect(markdown).toMatch(/“no recorder fires the charge” \(priority AND\) is weighed as a plain AND/);
 		expect(nameIn(c.file, parts, '!first alone')).toBe('not first recorder is dead (by itself)');
 	});
 });

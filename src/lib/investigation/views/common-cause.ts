@@ -46,15 +46,15 @@ export function nameIn(
 export const eventsOfPart = (parts: ReadonlyMap<string, CommonCausePart>, id: string): readonly string[] =>
 	parts.get(id)?.members ?? [id];
 
-/** How often what a group shares strikes, in one sentence. */
+/** How often what a group shares strikes, in words. */
 export function howItSpreads(
 	{ model, events, factors }: CommonCause,
 	percent: (p: number) => string
 ): string {
 	const said = factors.map(percent);
 	if (model === 'beta')
-		return `when one of these fails, it takes ${events.length === 2 ? 'both' : `all ${events.length}`} in ${said[0]} of the cases.`;
+		return `when one of these fails, it takes ${events.length === 2 ? 'both' : `all ${events.length}`} in ${said[0]} of the cases`;
 	if (model === 'multiLetter')
-		return `when one of these fails, a second fails with it in ${said.join(' of the cases, and with those one more in ')} of the cases.`;
-	return `of all failures ${said.map((p, i) => `${p} hit ${i === 0 ? 'one alone' : `${i + 1} together`}`).join(', ')}.`;
+		return `when one of these fails, a second fails with it in ${said.join(' of the cases, and with those one more in ')} of the cases`;
+	return `of all failures ${said.map((p, i) => `${p} hit ${i === 0 ? 'one alone' : `${i + 1} together`}`).join(', ')}`;
 }
