@@ -7,6 +7,7 @@ import { commonCause } from './schema/common-cause';
 import { clock, timelineEntry } from './schema/places-and-times';
 import { prediction } from './schema/prediction';
 import { about, expectation, hazard, part, site, weather } from './schema/record';
+import { ownTree } from './schema/ready-tree';
 import { build, clearance, vehicle, vehiclePart } from './schema/vehicle';
 
 /** Raised with every change that older readers would misread; each step has its migration in migrations.ts. */
@@ -42,7 +43,14 @@ export const INVESTIGATION = {
 } as const;
 
 /** A vehicle outlives its investigations: builds, parts, and who cleared what to fly. */
-export const VEHICLE = { format, vehicle, builds: build, parts: vehiclePart, clearances: clearance } as const;
+export const VEHICLE = {
+	format,
+	vehicle,
+	builds: build,
+	parts: vehiclePart,
+	clearances: clearance,
+	trees: ownTree
+} as const;
 
 type Schemas = Readonly<Record<string, v.GenericSchema>>;
 type RecordsOf<S extends Schemas> = {

@@ -1,5 +1,5 @@
 import { calculationById } from '$lib/calculations/registry';
-import type { ReadyTree } from '$lib/investigation/operations/tree-plant';
+import type { ReadyTree } from '$lib/investigation/schema/ready-tree';
 
 /** A step of the scale 'how often' that the pages offer. All in the trees are common practice, no source. */
 export type Often = 0.001 | 0.01 | 0.05 | 0.1 | 0.3 | 0.5 | 0.7 | 0.9 | 0.99;
@@ -37,6 +37,8 @@ export interface Sign {
 	where: string;
 	anyway: Often;
 	shownBy: Readonly<Record<string, Often>>;
+	/** What looking takes, roughly, once the part is at hand. */
+	minutes: number;
 	/** Looking destroys something. */
 	destructive?: true;
 }
@@ -68,7 +70,12 @@ export function readyTree({ causes, signs, calculations }: StartingTree): ReadyT
 		const plain = { name: cause.name, note: '', weight: null, gate: null };
 		if ('house' in cause) events.push({ ...plain, title: cause.house, kind: 'house' });
 		else if ('of' in cause) {
-			const gate = { type: cause.gate ?? ('or' as const), k: null, inputs: cause.of.map(name) };
+			const gate = {
+				type: cause.gate ?? ('or' as const),
+				k: null,
+				inputs: cause.of.map(name),
+				condition: null
+			};
 			events.push({ ...plain, title: cause.title, kind: 'intermediate', gate });
 			cause.of.forEach(walk);
 		} else
@@ -86,12 +93,14 @@ export function readyTree({ causes, signs, calculations }: StartingTree): ReadyT
 		note: `Calculations that can tell these causes apart: ${titles}.`,
 		causes: causes.map(name),
 		events,
-		findings: signs.map(({ sign, where, anyway, shownBy, destructive = false }) => ({
+		findings: signs.map(({ sign, where, anyway, shownBy, minutes, destructive = false }) => ({
 			statement: sign,
 			note: `Where to look: ${where}.`,
 			baseRate: anyway,
 			destructive,
-			links: Object.entries(shownBy).map(([event, p]) => ({ event, p }))
+			costMinutes: minutes,
+			costPractice: true,
+			links: Object.entries(shownBy).map(([event, p]) => ({ event, negated: false, p }))
 		}))
 	};
 }

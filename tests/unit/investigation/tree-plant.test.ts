@@ -1,5 +1,10 @@
 import { beforeEach, describe, expect, it } from 'vitest';
-import type { ReadyTree } from '$lib/investigation/operations/tree-plant';
+import type { ReadyTree } from '$lib/investigation/schema/ready-tree';
+import { checkWhole } from '$lib/investigation/check';
+import { toTreeModel, withResidualLinks } from '$lib/investigation/views/tree-model';
+import { weigh } from '$lib/reasoning';
+import { interfaces } from '$lib/templates/interfaces';
+import { readyTree } from '$lib/templates/starting-tree';
 import { Case } from './anomaly-case';
 
 let c: Case;
@@ -21,14 +26,16 @@ const step = (name: string, ...inputs: string[]) => ({
 	...leaf(name),
 	weight: null,
 	kind: 'intermediate' as const,
-	gate: { type: 'or' as const, k: null, inputs }
+	gate: { type: 'or' as const, k: null, inputs, condition: null }
 });
 const sign = (...events: string[]) => ({
 	statement: 'Thread torn',
 	note: 'Where to look: the bolt.',
 	baseRate: 0.05,
 	destructive: false,
-	links: events.map((event) => ({ event, p: 0.9 }))
+	costMinutes: 20,
+	costPractice: true,
+	links: events.map((event) => ({ event, negated: false, p: 0.9 }))
 });
 const tree = (more: Partial<ReadyTree> = {}): ReadyTree => ({
 	note: 'Look twice.',
@@ -99,7 +106,10 @@ describe('planting a ready tree', () => {
 			'more inputs than a gate takes',
 			{
 				events: [
-					{ ...step('joint', 'bolt', 'glue'), gate: { type: 'not', k: null, inputs: ['bolt', 'glue'] } },
+					{
+						...step('joint', 'bolt', 'glue'),
+						gate: { type: 'not', k: null, inputs: ['bolt', 'glue'], condition: null }
+					},
 					leaf('bolt'),
 					leaf('glue')
 				]
@@ -110,7 +120,10 @@ describe('planting a ready tree', () => {
 			'a count that the gate lacks',
 			{
 				events: [
-					{ ...step('joint', 'bolt', 'glue'), gate: { type: 'atLeast', k: 3, inputs: ['bolt', 'glue'] } },
+					{
+						...step('joint', 'bolt', 'glue'),
+						gate: { type: 'atLeast', k: 3, inputs: ['bolt', 'glue'], condition: null }
+					},
 					leaf('bolt'),
 					leaf('glue')
 				]
@@ -118,4 +131,27 @@ describe('planting a ready tree', () => {
 			/how many of the inputs/
 		]
 	])('[T10] refuses %s, and says which', (_, more, message) => expect(refusal(more)).toMatch(message));
+	it('[T10] goes as a branch beneath an event that is named, beside what stands there', () => {
+		c.add('own', top);
+		c.do('anomaly.plant', { anomaly: 'a1', tree: tree(), under: top });
+		expect(c.inputs(top).map((id) => c.event(id).title)).toEqual([
+			'own lets go',
+			'joint lets go',
+			'Something nobody has thought of'
+		]);
+		c.do('anomaly.plant', { anomaly: 'a1', tree: tree(), under: 'own' });
+		expect(c.event('own')).toMatchObject({ kind: 'intermediate', note: 'Look twice.', weight: null });
+		expect(c.refusal('anomaly.plant', { anomaly: 'a1', tree: tree(), under: 'gone' }).field).toBe('under');
+		expect(
+			c.refusal('anomaly.plant', { anomaly: 'a1', tree: tree(), under: c.inputs(top).at(-1) }).message
+		).toContain('nobody has thought of');
+	});
+	it('the branch between the systems is whole, weighs, and stands beside the parts', () => {
+		c.add('own', top);
+		c.do('anomaly.plant', { anomaly: 'a1', tree: readyTree(interfaces), under: top });
+		expect(checkWhole('investigations', c.file)).toEqual([]);
+		const { model } = withResidualLinks(toTreeModel(c.file, 'a1'));
+		expect(weigh(model, { contributions: false }).method).toBe('exact');
+		expect(Object.values(c.file.findings).every((f) => f.costMinutes! > 0 && f.costPractice)).toBe(true);
+	});
 });

@@ -69,8 +69,9 @@ describe.each(STARTING_TREES.map((tree) => [tree.title, tree] as const))('%s', (
 		const linked = new Set(tree.findings.flatMap(({ links }) => links.map(({ event }) => event)));
 		expect(leaves.filter(({ name }) => !linked.has(name)).map(({ title }) => title)).toEqual([]);
 		expect(twice(tree.findings.map(({ statement }) => statement))).toEqual([]);
-		for (const { links, baseRate, note, statement } of tree.findings) {
+		for (const { links, baseRate, note, statement, costMinutes } of tree.findings) {
 			expect(links.length, statement).toBeGreaterThan(0);
+			expect(costMinutes, statement).toBeGreaterThan(0);
 			expect(note.length, statement).toBeGreaterThan('Where to look: .'.length);
 			// A sign that is there anyway as often as the event shows it would tell nothing.
 			expect(Math.max(...links.map(({ p }) => p)), statement).toBeGreaterThan(baseRate);

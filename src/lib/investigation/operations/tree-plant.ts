@@ -1,43 +1,13 @@
 import * as v from 'valibot';
 import type { Investigation } from '../case';
 import { done, refused } from '../outcome';
-import { finding, gate, link, treeEvent, type TreeEvent } from '../schema/anomaly';
-import { id, text } from '../schema/common';
+import type { TreeEvent } from '../schema/anomaly';
+import { id } from '../schema/common';
+import { type ReadyTree, readyTree } from '../schema/ready-tree';
 import { below, inputsOf, pathDown } from '../views/tree';
 import { operation } from './operation';
 import { nextNumber, put } from './records';
-import { gateProblem, leaf } from './tree-parts';
-
-const MOST_EVENTS = 100;
-
-/** A ready tree as it is planted; its events go by names of their own until they have identities. */
-export const readyTree = v.object({
-	/** What goes into the top event's note, where that is empty. */
-	note: text,
-	/** Directly under the top event. */
-	causes: v.pipe(v.array(id), v.minLength(1, 'The tree has no causes.')),
-	events: v.pipe(
-		v.array(
-			v.object({
-				name: id,
-				...v.pick(treeEvent, ['title', 'note', 'weight']).entries,
-				kind: v.picklist(['intermediate', 'basic', 'undeveloped', 'house']),
-				gate: v.nullable(v.pick(gate, ['type', 'k', 'inputs']))
-			})
-		),
-		v.maxLength(MOST_EVENTS, `At most ${MOST_EVENTS} events can be planted at once.`)
-	),
-	findings: v.pipe(
-		v.array(
-			v.object({
-				...v.pick(finding, ['statement', 'baseRate', 'destructive', 'note']).entries,
-				links: v.array(v.pick(link, ['event', 'p']))
-			})
-		),
-		v.maxLength(MOST_EVENTS, `At most ${MOST_EVENTS} signs can be planted at once.`)
-	)
-});
-export type ReadyTree = v.InferOutput<typeof readyTree>;
+import { GONE, gateProblem, hook, leaf } from './tree-parts';
 
 /** Nothing but the branch that nobody has thought of stands beneath the top event. */
 export function isUnplanted(file: Investigation, anomaly: string): boolean {
@@ -55,7 +25,9 @@ function fault(
 		return 'Two of its events have the same name.';
 	const named = [
 		...causes,
-		...events.flatMap((event) => event.gate?.inputs ?? []),
+		...events.flatMap(({ gate }) =>
+			gate ? [...gate.inputs, ...(gate.condition ? [gate.condition] : [])] : []
+		),
 		...findings.flatMap(({ links }) => links.map(({ event }) => event))
 	];
 	const unknown = named.find((name) => idOf(name) === undefined);
@@ -64,12 +36,12 @@ function fault(
 		if ((event.kind === 'intermediate') !== (event.gate !== null))
 			return `"${event.title}": an intermediate event has a gate, any other has none.`;
 		if (event.gate === null) continue;
-		const { type, inputs, k } = event.gate;
-		if (type === 'inhibit')
-			return `"${event.title}": an inhibit gate can't be planted; its condition comes with it later.`;
+		const { type, inputs, k, condition } = event.gate;
+		if ((type === 'inhibit') !== (condition !== null))
+			return `"${event.title}": an inhibit gate has a condition, any other has none.`;
 		if (inputs.length === 0 || new Set(inputs).size < inputs.length)
 			return `"${event.title}": the gate needs inputs, each once.`;
-		const crowded = gateProblem({ type, inputs, k, condition: null, complete: false });
+		const crowded = gateProblem({ type, inputs, k, condition, complete: false });
 		if (crowded) return `"${event.title}": ${crowded}`;
 		if ((type === 'atLeast') !== (k !== null) || (k !== null && k > inputs.length))
 			return `"${event.title}": say how many of the inputs the gate takes.`;
@@ -85,54 +57,64 @@ function fault(
 	const loose = events.find(({ name }) => !reached.has(idOf(name)!));
 	if (loose) return `"${loose.title}" hangs nowhere.`;
 	for (const { statement, links } of findings)
-		if (new Set(links.map(({ event }) => event)).size < links.length)
+		if (new Set(links.map(({ event, negated }) => `${event} ${negated}`)).size < links.length)
 			return `"${statement}" is linked twice from one event.`;
 	return null;
 }
 
-/** [T10] A ready tree is planted whole and in one step, and only where nothing that somebody thought of stands yet. */
+/**
+ * [T10] A ready tree is planted whole and in one step: beneath the top only where nothing that somebody thought of
+ * stands yet, or, as a branch, beneath an event that is named.
+ */
 const plant = operation({
 	name: 'anomaly.plant',
-	label: 'Planted a common tree',
-	args: v.object({ anomaly: id, tree: readyTree }),
-	apply: (file: Investigation, { anomaly, tree }, { newId }) => {
+	label: 'Planted a ready tree',
+	args: v.object({ anomaly: id, tree: readyTree, under: v.optional(id) }),
+	apply: (file: Investigation, { anomaly, tree, under }, { newId }) => {
 		const topId = file.anomalies[anomaly]?.top ?? '';
 		const top = file.events[topId];
 		if (!top?.gate) return refused('This anomaly is no longer there.', 'anomaly');
-		if (!isUnplanted(file, anomaly))
+		if (under === undefined && !isUnplanted(file, anomaly))
 			return refused(
 				'Causes stand in this tree already. A common tree is planted where there are none.',
 				'anomaly'
 			);
+		const placeId = under ?? topId;
+		if (file.events[placeId]?.anomaly !== anomaly) return refused(GONE, 'under');
 		const ids = new Map(tree.events.map(({ name }) => [name, newId()]));
 		const of = (name: string) => ids.get(name) ?? '';
 		const made = Object.fromEntries(
-			tree.events.map(({ name, title, kind, note, weight, gate }): [string, TreeEvent] => [
-				of(name),
-				{
-					...leaf(anomaly, title, kind),
-					note,
-					weight: gate ? null : weight,
-					weightBasis: 'commonPractice',
-					gate: gate && { ...gate, inputs: gate.inputs.map(of), condition: null, complete: false }
-				}
-			])
+			tree.events.map(
+				({ name, title, kind, note, weight, weightBasis, weightNote, gate }): [string, TreeEvent] => [
+					of(name),
+					{
+						...leaf(anomaly, title, kind),
+						note,
+						weight: gate ? null : weight,
+						weightBasis: weightBasis ?? 'commonPractice',
+						weightNote: weightNote ?? '',
+						gate: gate && {
+							...gate,
+							inputs: gate.inputs.map(of),
+							condition: gate.condition && of(gate.condition),
+							complete: false
+						}
+					}
+				]
+			)
 		);
 		const problem = fault(tree, made, (name) => ids.get(name));
 		if (problem) return refused(`This tree can't be planted. ${problem}`, 'tree');
+		let planted: Investigation = { ...file, events: { ...file.events, ...made } };
+		for (const cause of tree.causes) {
+			const place = hook(planted, placeId, of(cause));
+			if (!place.ok) return place;
+			planted = { ...planted, events: { ...planted.events, [placeId]: place.value } };
+		}
+		const place = planted.events[placeId]!;
 		const first = nextNumber(file.findings);
 		return done([
-			put(file, 'events', topId, {
-				...top,
-				note: top.note || tree.note,
-				gate: {
-					type: 'or',
-					k: null,
-					inputs: [...tree.causes.map(of), ...top.gate.inputs],
-					condition: null,
-					complete: false
-				}
-			}),
+			put(file, 'events', placeId, { ...place, note: place.note || tree.note }),
 			...Object.entries(made).map(([event, record]) => put(file, 'events', event, record)),
 			...tree.findings.map(({ links, ...sign }, i) =>
 				put(file, 'findings', newId(), {
@@ -140,12 +122,11 @@ const plant = operation({
 					anomaly,
 					number: first + i,
 					state: 'notExamined',
-					links: links.map(({ event, p }) => ({ event: of(event), negated: false, p })),
+					links: links.map(({ event, negated, p }) => ({ event: of(event), negated, p })),
 					residualLink: null,
 					origin: null,
 					sameAs: null,
-					evidence: [],
-					costMinutes: null
+					evidence: []
 				})
 			)
 		]);

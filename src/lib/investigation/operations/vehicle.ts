@@ -2,6 +2,7 @@ import * as v from 'valibot';
 import type { Change, VehicleFile } from '../case';
 import { done, type Outcome, type Problem, refused } from '../outcome';
 import { id, LIMITS, line, requiredLine } from '../schema/common';
+import { ownTree } from '../schema/ready-tree';
 import { build, clearance, vehicle, vehiclePart } from '../schema/vehicle';
 import { isAnswered, isWaived, keyOf, partsOf, standingClearance, whatHolds } from '../views/clearance';
 import { operation } from './operation';
@@ -101,6 +102,27 @@ const takeParts = operation({
 		if (missing.length === 0) return refused('All these parts are in the list already.', 'parts');
 		return done(missing.map((part) => put(file, 'parts', newId(), { ...part, build: buildId })));
 	}
+});
+
+/** A tree or branch kept for the next time; renamed by writing it again under its identity. */
+const keepTree = operation({
+	name: 'ownTree.save',
+	label: 'Kept a tree for the next time',
+	args: v.object({ id: v.optional(id), record: v.omit(ownTree, ['at']) }),
+	apply: (file: VehicleFile, { id: given, record }, { newId, now }) => {
+		if (given && !file.trees[given]) return refused(GONE);
+		const twin = Object.entries(file.trees).find(([other, t]) => other !== given && t.title === record.title);
+		if (twin) return refused(`There is a kept tree named “${record.title}” already.`, 'title');
+		return done([put(file, 'trees', given ?? newId(), { ...record, at: now })]);
+	}
+});
+
+const removeTree = operation({
+	name: 'ownTree.remove',
+	label: 'Removed a kept tree',
+	args: v.object({ id }),
+	apply: (file: VehicleFile, { id: tree }) =>
+		file.trees[tree] ? done([put(file, 'trees', tree, null)]) : refused(GONE)
 });
 
 /** After a flight each counted part has one use more, and the next flight asks for a new clearance. */
@@ -223,6 +245,8 @@ const withdraw = operation({
 });
 
 export const vehicleOps = [
+	keepTree,
+	removeTree,
 	saveVehicle,
 	saveBuild,
 	savePart,

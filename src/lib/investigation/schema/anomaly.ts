@@ -130,6 +130,8 @@ export const finding = v.object({
 	/** What it would take to look: minutes, and whether looking destroys something. */
 	costMinutes: v.nullable(v.pipe(v.number(), v.minValue(0, 'Minutes are 0 or more.'))),
 	destructive: v.boolean(),
+	/** The minutes came with a ready tree: common practice, no source, until somebody says otherwise. */
+	costPractice: v.optional(v.boolean()),
 	note: text
 });
 export type Finding = v.InferOutput<typeof finding>;

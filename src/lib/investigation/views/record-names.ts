@@ -22,7 +22,8 @@ const NOUNS: Readonly<Record<string, string>> = {
 	conclusions: 'the conclusion',
 	vehicle: 'the vehicle',
 	builds: 'the build',
-	clearances: 'the clearance'
+	clearances: 'the clearance',
+	trees: 'the kept tree'
 };
 
 const LETTERS: Readonly<Record<string, string>> = {

@@ -49,72 +49,84 @@ export const landingDamage: StartingTree = {
 			sign: 'Descent rate above the plan',
 			where: 'height trace over the last minute, video',
 			anyway: 0.05,
+			minutes: 20,
 			shownBy: { small: 0.99, part: 0.99, sink: 0.5 }
 		},
 		{
 			sign: 'Mass under the canopy above the plan',
 			where: 'all that hung on it, on a scale',
 			anyway: 0.05,
+			minutes: 15,
 			shownBy: { small: 0.7 }
 		},
 		{
 			sign: 'Canopy seen part open, or torn when found',
 			where: 'video, canopy against the light',
 			anyway: 0.05,
+			minutes: 15,
 			shownBy: { part: 0.9 }
 		},
 		{
 			sign: 'Descent rate grows near the ground only',
 			where: 'height trace, gust notes',
 			anyway: 0.05,
+			minutes: 20,
 			shownBy: { sink: 0.7 }
 		},
 		{
 			sign: 'Swing of the load before touching',
 			where: 'video of the last seconds',
 			anyway: 0.1,
+			minutes: 20,
 			shownBy: { swing: 0.9 }
 		},
 		{
 			sign: 'Mark of stone, metal or paint at the break',
 			where: 'break and the place where it lay',
 			anyway: 0.05,
+			minutes: 5,
 			shownBy: { stone: 0.9 }
 		},
 		{
 			sign: 'First touch at a fin tip',
 			where: 'print on the ground, earth on the tip',
 			anyway: 0.1,
+			minutes: 5,
 			shownBy: { fin: 0.9, swing: 0.3 }
 		},
 		{
 			sign: 'Dirt, soot or old paint in part of the crack',
 			where: 'fracture face under a lens, before cleaning',
 			anyway: 0.01,
+			minutes: 15,
 			shownBy: { old: 0.7 }
 		},
 		{
 			sign: 'Piece lies apart from the landing place',
 			where: 'plan of the pieces',
 			anyway: 0.01,
+			minutes: 15,
 			shownBy: { old: 0.5 }
 		},
 		{
 			sign: 'Drag track on the ground',
 			where: 'ground upwind of where it lay',
 			anyway: 0.05,
+			minutes: 10,
 			shownBy: { drag: 0.9 }
 		},
 		{
 			sign: 'Scratches along one direction',
 			where: 'side that lay on the ground',
 			anyway: 0.1,
+			minutes: 5,
 			shownBy: { drag: 0.9 }
 		},
 		{
 			sign: 'Whole in the photos from the field',
 			where: 'photos as found',
 			anyway: 0.01,
+			minutes: 10,
 			shownBy: { handling: 0.99 }
 		}
 	],

@@ -75,78 +75,91 @@ export const noseOrBayBroken: StartingTree = {
 			sign: 'Its pieces lie far from the rest',
 			where: 'plan of the pieces',
 			anyway: 0.01,
+			minutes: 15,
 			shownBy: { air: 0.7 }
 		},
 		{
 			sign: 'Earth, grass or stone dust in the fracture',
 			where: 'fracture faces under a lens, before cleaning',
 			anyway: 0.05,
+			minutes: 15,
 			shownBy: { fast: 0.7, hard: 0.7 }
 		},
 		{
 			sign: 'Crushed on one side, broken on the other',
 			where: 'around the shell at the break',
 			anyway: 0.05,
+			minutes: 5,
 			shownBy: { bend: 0.9 }
 		},
 		{
 			sign: 'Path bends before the break',
 			where: 'video, side acceleration',
 			anyway: 0.05,
+			minutes: 20,
 			shownBy: { bend: 0.9 }
 		},
 		{
 			sign: 'Shell sagged, blistered or gone dull at the tip',
 			where: 'tip and shoulder, beside an unused part',
 			anyway: 0.05,
+			minutes: 5,
 			shownBy: { heat: 0.9 }
 		},
 		{
 			sign: 'Wall bent outward, no vent hole',
 			where: 'edges of the break; vent holes',
 			anyway: 0.05,
+			minutes: 5,
 			shownBy: { inner: 0.9 }
 		},
 		{
 			sign: 'Anchor torn out along the pull of the tether',
 			where: 'anchor, bolt holes, direction of the tear',
 			anyway: 0.01,
+			minutes: 5,
 			shownBy: { snatch: 0.9, layers: 0.3, early: 0.7 }
 		},
 		{
 			sign: 'Dent or paint of the other section',
 			where: 'paint marks on both sections, fitted together',
 			anyway: 0.1,
+			minutes: 15,
 			shownBy: { strike: 0.9 }
 		},
 		{
 			sign: 'Break runs along a printed layer or leaves a bond face clean',
 			where: 'fracture faces in slanting light',
 			anyway: 0.05,
+			minutes: 15,
 			shownBy: { layers: 0.9 }
 		},
 		{
 			sign: 'Log shows high speed at deployment',
 			where: 'speed at the firing',
 			anyway: 0.05,
+			minutes: 15,
 			shownBy: { early: 0.99 }
 		},
 		{
 			sign: 'Descent rate above the plan',
 			where: 'last part of the height trace, video',
 			anyway: 0.05,
+			minutes: 20,
 			shownBy: { fast: 0.99 }
 		},
 		{
 			sign: 'Stone or hard spot in the print on the ground',
 			where: 'place where it was found',
 			anyway: 0.05,
+			minutes: 5,
 			shownBy: { hard: 0.9 }
 		},
 		{
 			sign: 'Whole in the photos from the field',
 			where: 'photos as found',
 			anyway: 0.01,
+			minutes: 10,
 			shownBy: { handling: 0.99 }
 		}
 	],

@@ -73,79 +73,98 @@ export const separationUnderBoost: StartingTree = {
 			sign: 'Coupler broken or creased on one side',
 			where: 'coupler edge and tube mouth, both halves together',
 			anyway: 0.1,
+			minutes: 5,
 			shownBy: { bending: 0.9, bond: 0.1 }
 		},
 		{
 			sign: 'Path bends or rolls before parting',
 			where: 'video, smoke trail, side acceleration',
 			anyway: 0.05,
+			minutes: 20,
 			shownBy: { angle: 0.9, thrust: 0.9 }
 		},
 		{
 			sign: 'Wind or rail speed outside what was planned',
 			where: 'weather notes; speed at the end of the rail from the log',
 			anyway: 0.1,
+			minutes: 20,
 			shownBy: { angle: 0.7 }
 		},
 		{
 			sign: 'Nozzle worn or broken on one side',
 			where: 'throat and exit cone, motor cold and safe',
 			anyway: 0.05,
+			minutes: 15,
 			shownBy: { thrust: 0.7 }
 		},
 		{
 			sign: 'Coupler sits less than one diameter deep or wobbles',
 			where: 'depth and play of the joint, measured',
 			anyway: 0.1,
+			minutes: 5,
 			shownBy: { short: 0.9 }
 		},
 		{
 			sign: 'Pin holes without stubs, or fewer pins than planned',
 			where: 'every hole, beside the photo of the pad',
 			anyway: 0.05,
+			minutes: 10,
 			shownBy: { pins: 0.7 }
 		},
 		{
 			sign: 'Bond left one face clean',
 			where: 'bonded faces under a lens and slanting light',
 			anyway: 0.05,
+			minutes: 15,
 			shownBy: { bond: 0.7 }
 		},
 		{
 			sign: 'Firing logged before parting',
 			where: 'event list against acceleration',
 			anyway: 0.01,
+			minutes: 15,
 			shownBy: { early: 0.99 }
 		},
 		{
 			sign: 'Charge burned though no firing was logged',
 			where: 'charge holder, once safe; event list',
 			anyway: 0.01,
+			minutes: 15,
 			shownBy: { static: 0.9 }
 		},
 		{
 			sign: 'Soot inside the parted bay',
 			where: 'bay wall and protector',
 			anyway: 0.05,
+			minutes: 5,
 			shownBy: { early: 0.99, static: 0.99, gas: 0.7 }
 		},
-		{ sign: 'No vent hole in the parted bay', where: 'wall of the bay', anyway: 0.1, shownBy: { air: 0.9 } },
+		{
+			sign: 'No vent hole in the parted bay',
+			where: 'wall of the bay',
+			anyway: 0.1,
+			minutes: 5,
+			shownBy: { air: 0.9 }
+		},
 		{
 			sign: 'Hot track at the forward closure',
 			where: 'closure, its seal and the bulkhead ahead of it',
 			anyway: 0.05,
+			minutes: 15,
 			shownBy: { gas: 0.9 }
 		},
 		{
 			sign: 'Parting falls together with burnout',
 			where: 'acceleration trace, video',
 			anyway: 0.1,
+			minutes: 20,
 			shownBy: { drag: 0.9, surge: 0.3 }
 		},
 		{
 			sign: 'Spike in thrust just before parting',
 			where: 'acceleration trace, sound on the video',
 			anyway: 0.01,
+			minutes: 20,
 			shownBy: { surge: 0.9 }
 		}
 	],
