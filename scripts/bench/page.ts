@@ -137,15 +137,15 @@ const workloads: Workload[] = [
 	press('set-finding', visit('/anomalies/a1/findings?finding=f9'), async ({ page }) => {
 		await page.getByRole('radio', { name: 'Against causes' }).check();
 		const notes = page.getByRole('complementary', { name: 'Margin notes' });
+		// Another sign each time, which a person reads before turning it.
+		const rows = page.locator('main tbody th button');
+		await rows.nth((7 * turn++) % (await rows.count())).click();
+		await page.waitForTimeout(1500);
 		const before = await page.locator('main thead').innerText();
 		const ms = await timed(
 			page,
 			'pointerup',
-			() =>
-				notes
-					.locator('header label')
-					.nth(turn++ % 2)
-					.click(),
+			() => notes.locator('header label:not(.on)').first().click(),
 			(before) => () => document.querySelector<HTMLElement>('main thead')?.innerText !== before,
 			before
 		);

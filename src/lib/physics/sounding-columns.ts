@@ -8,7 +8,7 @@ export interface Column {
 	offset: number;
 }
 
-const NAMES: readonly [RegExp, Column['field']][] = [
+const NAMES: readonly [RegExp, Exclude<Column['field'], 'other'>][] = [
 	[/^(dew|dwpt|td\b)/i, 'dew point'],
 	[/^(h(eigh)?t|hght|hgt|alt|elev|z\b|h\b)/i, 'height'],
 	[/^(wind ?)?(dir|drct|wdir|from|bearing)|^wdir/i, 'direction'],

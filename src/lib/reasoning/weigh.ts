@@ -37,7 +37,10 @@ export function compiledFor(
 	tree: Resolved,
 	{ maxNodes = DEFAULT_MAX_NODES, reuse }: WeighOptions
 ): Compiled | undefined {
-	if (reuse && reuse.signature === signatureOf(tree)) return reuse;
+	const earlier = [reuse ?? []].flat();
+	const signature = earlier.length > 0 ? signatureOf(tree) : '';
+	const same = earlier.find((compiled) => compiled.signature === signature);
+	if (same) return same;
 	try {
 		return compile(tree, { maxNodes, maxSteps: 8 * maxNodes });
 	} catch (error) {

@@ -18,8 +18,8 @@ export interface WeighOptions {
 	particles?: number;
 	/** Leave every observation out in turn. On by default. */
 	contributions?: boolean;
-	/** Diagrams of an earlier call; used again when only numbers have changed. */
-	reuse?: Compiled | undefined;
+	/** Diagrams of earlier calls; used again when only numbers have changed. */
+	reuse?: Compiled | readonly Compiled[] | undefined;
 }
 
 export interface NodeWeight {

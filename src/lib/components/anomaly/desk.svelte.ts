@@ -100,6 +100,22 @@ export class AnomalyDesk {
 	}
 	set finding(finding: string | null) {
 		if (finding === this.#finding || mayReplace('finding-notes')) this.#finding = finding;
+		if (this.#finding !== null) this.expectTurned(this.#finding);
+	}
+
+	/** A hand rests on this sign: what its being there and its absence would do is made ready. */
+	expectTurned(id: string) {
+		const states = (['present', 'absent'] as const).filter(
+			(state) => state !== this.file.findings[id]?.state
+		);
+		this.weigher.expect(() =>
+			states.flatMap((state) => {
+				const finding = this.file.findings[id];
+				if (!finding) return [];
+				const turned = { ...this.file, findings: { ...this.file.findings, [id]: { ...finding, state } } };
+				return [{ ...toTreeModel(turned, this.id), trying: true, argued: null }];
+			})
+		);
 	}
 
 	fold(event: string) {

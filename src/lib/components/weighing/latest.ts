@@ -26,6 +26,15 @@ export class Latest<Answer> {
 		if (!this.#asked) this.#send();
 	}
 
+	/** Makes ready for questions that may come, where nothing is being asked. */
+	prepare(requests: readonly WeighRequest[]) {
+		if (this.#asked || !this.#worker) return;
+		for (const request of requests) {
+			const asked: Asked = { id: 0, deeper: this.deeper, ahead: true, request };
+			this.#worker.postMessage(asked);
+		}
+	}
+
 	/** Ends the work in hand, whose answer is no longer wanted; an idle worker keeps what it holds. */
 	drop() {
 		this.#next = null;

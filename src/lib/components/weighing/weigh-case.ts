@@ -1,3 +1,4 @@
+import type { Compiled } from '$lib/reasoning/compile';
 import {
 	checkTree,
 	type Contribution,
@@ -75,7 +76,13 @@ export interface Stand {
 	leads: string;
 }
 
-let compiled: Weighing['compiled'];
+/** Diagrams of the last few trees, the newest first: whoever turns a finding to and fro comes back to one of them. */
+let kept: Compiled[] = [];
+const MOST_KEPT = 4;
+const keep = (compiled: Weighing['compiled']) => {
+	if (compiled) kept = [compiled, ...kept.filter((other) => other !== compiled)].slice(0, MOST_KEPT);
+};
+
 let assumed = new Map<string, { key: string; p: number }>();
 
 /** Weighs, and leaves nothing out in turn: that takes fifty times as long. The diagrams of the call before are used again where only numbers have changed. */
@@ -83,16 +90,16 @@ export function weighCase(request: WeighRequest): Weighed {
 	const problems = checkTree(request.model);
 	if (problems.length > 0) return { ok: false, problems: problems.map((p) => named(p, request.model)) };
 	const { model, residualLinks, stale } = withAssumedLinks(request);
-	const { compiled: kept, ...weighing } = weigh(model, { contributions: false, reuse: compiled });
-	compiled = kept;
+	const { compiled, ...weighing } = weigh(model, { contributions: false, reuse: kept });
+	keep(compiled);
 	return { ok: true, weighing, residualLinks, stale };
 }
 
 /** Every event with each piece of evidence left out in turn. */
 export function whatEachDid(request: WeighRequest): Told {
 	if (checkTree(request.model).length > 0) return { contributions: [], givenAll: {} };
-	const weighing = weigh(withAssumedLinks(request).model, { reuse: compiled });
-	compiled = weighing.compiled;
+	const weighing = weigh(withAssumedLinks(request).model, { reuse: kept });
+	keep(weighing.compiled);
 	const nodes = Object.entries({ ...weighing.events, ...weighing.gates });
 	const givenAll = Object.fromEntries(nodes.map(([id, node]) => [id, node.givenAll]));
 	return { contributions: weighing.contributions, givenAll };
@@ -103,18 +110,18 @@ export function lookDeeper(request: WeighRequest): Deeper {
 	const nothing: Deeper = { information: null, explanations: [], cutSets: null, shared: {}, robust: {} };
 	if (checkTree(request.model).length > 0) return nothing;
 	const { model } = withAssumedLinks(request);
-	const first = weigh(model, { contributions: false, reuse: compiled });
-	compiled = first.compiled;
+	const first = weigh(model, { contributions: false, reuse: kept });
+	keep(first.compiled);
 	const cutSets = minimalCutSets(model, { order: 4, list: 12 });
 	if (first.method === 'sampled' || first.contradiction)
 		return { ...nothing, cutSets: cutSets.ok ? cutSets : null, shared: sharedCauses(model) };
-	const told = information(model, { reuse: compiled });
-	const explained = mostProbableExplanations(model, { reuse: compiled, maxTrials: 2000 });
+	const told = information(model, { reuse: kept });
+	const explained = mostProbableExplanations(model, { reuse: kept, maxTrials: 2000 });
 	return {
 		information: told.ok ? told : null,
 		explanations: explained.ok ? explained.list : [],
 		cutSets: cutSets.ok ? cutSets : null,
-		shared: sharedCauses(model, { reuse: compiled }),
+		shared: sharedCauses(model, { reuse: kept }),
 		robust: sweepWeights(model, request.residual)
 	};
 }
@@ -130,8 +137,8 @@ export function argue(request: WeighRequest, argued: string): Argued {
 		return nothing;
 	if (argued === model.top) return nothing;
 	const linked = withAssumedLinks(request).model;
-	const steps = stepsOf(linked, argued, { reuse: compiled });
-	const outcomes = outcomesFor(linked, argued, { reuse: compiled });
+	const steps = stepsOf(linked, argued, { reuse: kept });
+	const outcomes = outcomesFor(linked, argued, { reuse: kept });
 	return { argued, steps: steps.ok ? steps : null, outcomes: outcomes.ok ? outcomes.outcomes : [] };
 }
 
@@ -148,7 +155,7 @@ function sweepWeights(model: TreeModel, residual: string | null): Deeper['robust
 	const branches = model.events.filter(({ kind }) => kind === 'basic' || kind === 'undeveloped');
 	const exclusive = new Set((model.exclusive ?? []).flat());
 	const stand = (id: string, p: number): Stand => {
-		const { events: weights } = weigh(withWeight(model, id, p), { contributions: false, reuse: compiled });
+		const { events: weights } = weigh(withWeight(model, id, p), { contributions: false, reuse: kept });
 		const named = branches.filter((branch) => branch.id !== residual);
 		const leads = named.reduce(
 			(best, { id: other }) =>

@@ -15,6 +15,8 @@ import {
 export interface Asked {
 	id: number;
 	deeper: boolean;
+	/** Nobody asks yet: only makes ready what an answer would need. */
+	ahead?: boolean;
 	request: WeighRequest;
 }
 export interface Answered {
@@ -24,7 +26,7 @@ export interface Answered {
 	more: boolean;
 }
 
-addEventListener('message', ({ data: { id, deeper, request } }: MessageEvent<Asked>) => {
+addEventListener('message', ({ data: { id, deeper, ahead, request } }: MessageEvent<Asked>) => {
 	const answer = (answer: Answered['answer'], more = false) => {
 		const answered: Answered = { id, answer, more };
 		postMessage(answered);
@@ -38,6 +40,7 @@ addEventListener('message', ({ data: { id, deeper, request } }: MessageEvent<Ask
 		return;
 	}
 	// With the links that were assumed before, an answer is there at once; the exact one follows where they changed.
+	if (ahead) return void weighCase({ ...request, trying: true });
 	const first = weighCase({ ...request, trying: true });
 	const more = first.ok && first.stale && !request.trying;
 	answer(first, more);

@@ -3,6 +3,8 @@ import type { Argued, Deeper, Told, Weighed, WeighRequest } from './weigh-case';
 
 /** The slower questions wait until an answer has stood for this long. */
 const PAUSE_MS = 150;
+/** A hand that rests on a sign for this long may be about to turn it. */
+const RESTS_MS = 60;
 
 /** Weighs an anomaly in a worker and keeps the newest answer; the slower answers follow from a second worker. */
 export class Weigher {
@@ -17,6 +19,7 @@ export class Weigher {
 	/** A newer question is being worked on. */
 	working = $state(false);
 	#pause: ReturnType<typeof setTimeout> | undefined;
+	#rests: ReturnType<typeof setTimeout> | undefined;
 	#asked: WeighRequest | null = null;
 	#weigh = new Latest<Weighed>(
 		false,
@@ -46,6 +49,7 @@ export class Weigher {
 		this.#weigh.ask(request);
 		// What takes longer would hold the processor against the answer that a person waits for.
 		clearTimeout(this.#pause);
+		clearTimeout(this.#rests);
 		this.#look.drop();
 	}
 
@@ -54,8 +58,15 @@ export class Weigher {
 		if (request && !request.trying) this.#pause = setTimeout(() => this.#look.ask(request), PAUSE_MS);
 	}
 
+	/** What may be asked next is made ready while nothing else is to be done. */
+	expect(requests: () => WeighRequest[]) {
+		clearTimeout(this.#rests);
+		this.#rests = setTimeout(() => this.#weigh.prepare(requests()), RESTS_MS);
+	}
+
 	stop() {
 		clearTimeout(this.#pause);
+		clearTimeout(this.#rests);
 		this.#weigh.stop();
 		this.#look.stop();
 	}
