@@ -170,7 +170,8 @@ function decided(c: Context, { disposition, kind }: TreeEvent): string {
 	return [
 		`**${DISPOSITION_WORDS[disposition.state]}**`,
 		c.line(disposition.reason),
-		disposition.despite && `Although it weighs: ${c.line(disposition.despite)}`,
+		disposition.despite &&
+			`Although the evidence gave it ${percent(disposition.weightThen)}: ${c.line(disposition.despite)}`,
 		disposition.cites.length > 0 ? `(${c.cites(disposition.cites)})` : '',
 		disposition.reviewedBy
 			? `Looked at by ${c.line(disposition.reviewedBy)}.`

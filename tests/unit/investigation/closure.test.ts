@@ -63,7 +63,7 @@ describe('what stands in the way', () => {
 
 	it('[S1] names every open branch and where to go', () => {
 		expect(way().filter(({ rule }) => rule === 'branch')).toMatchObject([
-			{ where: { view: 'conclusion', event: 'load' }, blocks: true },
+			{ where: { view: 'conclusion', event: 'load', field: 'state' }, blocks: true },
 			{ where: { view: 'conclusion', event: c.inputs(top).at(-1) } }
 		]);
 	});
@@ -73,7 +73,11 @@ describe('what stands in the way', () => {
 		for (const event of ['load', residual])
 			c.do('disposition.set', { event, state: 'unlikely', reason: 'the joint was whole', cites: [] });
 		expect(way().filter(({ rule }) => rule === 'branch')).toMatchObject([
-			{ where: { event: 'load' }, message: expect.stringContaining('cites nothing') as string, blocks: true }
+			{
+				where: { event: 'load', field: 'cites' },
+				message: expect.stringContaining('cites nothing') as string,
+				blocks: true
+			}
 		]);
 		c.do('disposition.set', {
 			event: 'load',
@@ -88,7 +92,10 @@ describe('what stands in the way', () => {
 		expect(way().some(({ rule }) => rule === 'finding')).toBe(false);
 		c.do('finding.setState', { finding: 'f1', state: 'absent' });
 		expect(way()).toContainEqual(
-			expect.objectContaining({ rule: 'finding', where: { view: 'findings', finding: 'f1' } })
+			expect.objectContaining({
+				rule: 'finding',
+				where: { view: 'findings', finding: 'f1', field: 'evidence' }
+			})
 		);
 	});
 	it('[S4] a branch ruled out long ago that the evidence has since raised above 30 % is asked about again', () => {
@@ -101,10 +108,23 @@ describe('what stands in the way', () => {
 			weightThen: 0.05
 		});
 		const rose = way({ givenAll: { load: 0.44 }, contradiction: null });
-		expect(rose.filter(({ message }) => message.includes('44 %'))).toHaveLength(1);
+		expect(rose.filter(({ message }) => message.includes('44 %'))).toMatchObject([
+			{ where: { event: 'load', field: 'despite' } }
+		]);
 		expect(
 			way({ givenAll: { load: 0.2 }, contradiction: null }).filter(({ message }) => message.includes('20 %'))
 		).toEqual([]);
+	});
+	it('[S4] and so is one that was called likely and has since fallen', () => {
+		c.put('evidence', 'e1', { number: 1, kind: 'piece', title: 'the bulkhead' });
+		const likely = { event: 'load', state: 'likely', reason: 'bare glue', cites: ['e1'], weightThen: 0.7 };
+		c.do('disposition.set', likely);
+		const fallen = { givenAll: { load: 0.1 }, contradiction: null };
+		expect(
+			way(fallen).some(({ message }) => message.includes('likely, but the evidence gives it 10 %'))
+		).toBe(true);
+		c.do('disposition.set', { ...likely, weightThen: 0.1, despite: 'the witness was mistaken' });
+		expect(way(fallen).some(({ message }) => message.includes('10 %'))).toBe(false);
 	});
 	it('[S5] a contradiction comes first', () => {
 		expect(way({ givenAll: {}, contradiction: 'these clash' })[0]).toMatchObject({

@@ -45,6 +45,30 @@ describe('disposing of a branch', () => {
 		c.do('disposition.set', { ...out, despite: 'the sign was made at landing' });
 		c.do('disposition.set', { ...out, weightThen: 0.29 });
 	});
+	it('[D2] and so does every decision that the weight speaks against', () => {
+		const on = (state: string, weightThen: number) =>
+			decide(state, { cites: ['e1'], weightThen, despite: '' });
+		for (const [state, weight] of [
+			['ruledOutByEvidence', 0.31],
+			['unlikely', 0.56],
+			['likely', 0.44],
+			['established', 0.54]
+		] as const) {
+			const refusal = c.refusal('disposition.set', on(state, weight));
+			expect(refusal.field).toBe('despite');
+			expect(refusal.message).toContain(`${Math.round(weight * 100)} %`);
+			c.do('disposition.set', { ...on(state, weight), despite: 'the sign was made at landing' });
+			expect(c.event('load').disposition).toMatchObject({ state, despite: 'the sign was made at landing' });
+		}
+		for (const [state, weight] of [
+			['ruledOutByEvidence', 0.3],
+			['unlikely', 0.55],
+			['likely', 0.45],
+			['established', 0.55],
+			['contributed', 0.01]
+		] as const)
+			c.do('disposition.set', on(state, weight));
+	});
 	it('[D3] established takes something that speaks for it, not what is left over', () => {
 		c.find('here', { load: 0.8 }, { state: 'present' });
 		c.find('gone', { load: 0.8 }, { state: 'absent' });

@@ -11,8 +11,9 @@ import {
 } from '../schema/anomaly';
 import { id, ids, line, text } from '../schema/common';
 import { cited } from '../views/citations';
-import { conclusionLacks, RULED_OUT_ASKS_ABOVE, standsInTheWay } from '../views/closure';
+import { conclusionLacks, standsInTheWay } from '../views/closure';
 import { numbersNow, outcomes } from '../views/scored';
+import { DISPOSITION_WORDS, isAgainstWeight } from '../views/disposition';
 import { pathDown } from '../views/tree';
 import { operation } from './operation';
 import { nextNumber, put, recordOperations } from './records';
@@ -23,7 +24,7 @@ const decided = v.object({
 	state: v.picklist(DISPOSITIONS),
 	reason: v.optional(text, ''),
 	cites: v.optional(ids, () => []),
-	/** [D2] Why it is ruled out although it still has weight. */
+	/** [D2] Why that was decided against what the evidence gives it. */
 	despite: v.optional(text, ''),
 	/** Probability given everything, as the person saw it when deciding. */
 	weightThen: v.optional(disposition.entries.weightThen.wrapped, null)
@@ -80,10 +81,10 @@ function dispositionFaults(file: Investigation, event: TreeEvent, args: Decided)
 	const out = args.state === 'ruledOutByEvidence' || args.state === 'ruledOutByCalculation';
 	if (out && event.residual)
 		say('state', 'What nobody has thought of can’t be ruled out, since nobody knows what it is.');
-	if (out && (args.weightThen ?? 0) > RULED_OUT_ASKS_ABOVE && args.despite === '')
+	if (isAgainstWeight(args.state, args.weightThen) && args.despite === '')
 		say(
 			'despite',
-			`The evidence still gives it ${Math.round((args.weightThen ?? 0) * 100)} %. Say what the weighing does not know.`
+			`The evidence gives it ${Math.round((args.weightThen ?? 0) * 100)} %. Say what the weighing does not know, if it is ${DISPOSITION_WORDS[args.state]} all the same.`
 		);
 	if (args.state === 'established' && !speaksFor(file, args))
 		/* [D3] Elimination of the others proves nothing. */

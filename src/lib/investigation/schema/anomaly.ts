@@ -57,7 +57,7 @@ export const disposition = v.object({
 	reason: text,
 	/** Evidence, findings, or calculations that decide it. */
 	cites: ids,
-	/** Why it is ruled out although the evidence still gives it weight. */
+	/** Why that was decided against what the evidence gives it. */
 	despite: v.optional(text, ''),
 	/** Probability given everything when this was decided; null where it was not weighed. */
 	weightThen: v.optional(v.nullable(v.pipe(v.number(), v.minValue(0), v.maxValue(1))), null),

@@ -1,14 +1,14 @@
 import type { Investigation } from '../case';
 import type { Conclusion, TreeEvent } from '../schema/anomaly';
-import { constructionFaults } from './construction';
-import { DISPOSITION_WORDS } from './disposition';
+import { type ConstructionFault, constructionFaults } from './construction';
+import { DISPOSITION_WORDS, isAgainstWeight } from './disposition';
 import { eventsOf, isBranch } from './tree';
 
-/** Where to go to clear it. */
+/** Where to go to clear it, and which field of the page takes it. */
 export type Where =
-	| { view: 'tree'; event: string }
-	| { view: 'findings'; finding?: string }
-	| { view: 'conclusion'; event?: string; field?: string }
+	| { view: 'tree'; event: string; field?: ConstructionFault['field'] }
+	| { view: 'findings'; finding?: string; field?: 'evidence' }
+	| { view: 'conclusion'; event: string; field: 'state' | 'cites' | 'despite' }
 	| { view: 'changes' };
 
 /** One thing that stands between an anomaly and its conclusion. */
@@ -27,12 +27,6 @@ export interface Weighed {
 	contradiction: string | null;
 }
 
-/** [D2] Above this, ruling out needs a word on why. */
-export const RULED_OUT_ASKS_ABOVE = 0.3;
-
-export const isRuledOut = (event: TreeEvent): boolean =>
-	event.disposition.state === 'ruledOutByEvidence' || event.disposition.state === 'ruledOutByCalculation';
-
 /** What nobody has thought of has no evidence of its own, and what does not apply needs none. */
 const restsOnNothing = ({ residual, disposition }: TreeEvent): boolean =>
 	!residual && disposition.state !== 'notApplicable' && disposition.cites.length === 0;
@@ -40,7 +34,7 @@ const restsOnNothing = ({ residual, disposition }: TreeEvent): boolean =>
 /**
  * Everything that stands in the way of concluding an anomaly, in the order in which one would clear it.
  * [S1] no branch is open; [S2] the tree keeps the rules of construction; [S3] what was looked at cites evidence;
- * [S8] what was decided cites something; [S4] nothing ruled out still weighs more than 30 % without a word on why; [S5] no contradiction stands.
+ * [S8] what was decided cites something; [S4] nothing was decided against what it weighs without a word on why; [S5] no contradiction stands.
  */
 export function standsInTheWay(file: Investigation, anomaly: string, weighed?: Weighed): InTheWay[] {
 	const list: InTheWay[] = [];
@@ -55,32 +49,37 @@ export function standsInTheWay(file: Investigation, anomaly: string, weighed?: W
 		list.push({
 			rule: 'construction',
 			message: fault.message,
-			where: { view: 'tree', event: fault.event },
+			where: { view: 'tree', event: fault.event, field: fault.field },
 			blocks: true
 		});
 	for (const [id, event] of eventsOf(file, anomaly)) {
 		if (!isBranch(event)) continue;
-		const where = { view: 'conclusion', event: id } as const;
+		const where = (field: 'state' | 'cites' | 'despite') =>
+			({ view: 'conclusion', event: id, field }) as const;
 		if (event.disposition.state === 'open')
-			list.push({ rule: 'branch', message: `"${event.title}" is still open.`, where, blocks: true });
+			list.push({
+				rule: 'branch',
+				message: `"${event.title}" is still open.`,
+				where: where('state'),
+				blocks: true
+			});
 		else if (restsOnNothing(event))
 			list.push({
 				rule: 'branch',
 				message: `"${event.title}" is called ${DISPOSITION_WORDS[event.disposition.state]} and cites nothing.`,
-				where,
+				where: where('cites'),
 				blocks: true
 			});
 		const weight = weighed?.givenAll[id];
 		if (
 			weight !== undefined &&
-			weight > RULED_OUT_ASKS_ABOVE &&
-			isRuledOut(event) &&
+			isAgainstWeight(event.disposition.state, weight) &&
 			!event.disposition.despite
 		)
 			list.push({
 				rule: 'branch',
-				message: `"${event.title}" is ruled out, but the evidence gives it ${Math.round(weight * 100)} %. Say why, or leave it open.`,
-				where,
+				message: `"${event.title}" is called ${DISPOSITION_WORDS[event.disposition.state]}, but the evidence gives it ${Math.round(weight * 100)} %. Say why, or decide anew.`,
+				where: where('despite'),
 				blocks: true
 			});
 	}
@@ -90,7 +89,7 @@ export function standsInTheWay(file: Investigation, anomaly: string, weighed?: W
 		list.push({
 			rule: 'finding',
 			message: `F${finding.number} ("${finding.statement}") is called ${finding.state} and cites no evidence.`,
-			where: { view: 'findings', finding: id },
+			where: { view: 'findings', finding: id, field: 'evidence' },
 			blocks: true
 		});
 	}

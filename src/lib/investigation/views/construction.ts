@@ -13,9 +13,21 @@ export interface ConstructionFault {
 		| 'sameTitle'
 		| 'nothingBeneathTop';
 	event: string;
+	/** The field, or the verb, that clears it. */
+	field: 'rename' | 'below' | 'share' | 'weight' | 'complete';
 	/** What is missing and what to do, one sentence. */
 	message: string;
 }
+
+const FIELDS: Record<ConstructionFault['rule'], ConstructionFault['field']> = {
+	noFailedState: 'rename',
+	passesThrough: 'below',
+	notComplete: 'complete',
+	personIsLast: 'below',
+	noWeight: 'weight',
+	sameTitle: 'share',
+	nothingBeneathTop: 'below'
+};
 
 /** Leaves that name a person's slip; what let it happen, or let it through, is the question below. */
 const PERSON =
@@ -32,7 +44,7 @@ export function constructionFaults(file: Investigation, anomaly: string): Constr
 	const top = file.anomalies[anomaly]?.top;
 	const titles = new Map<string, string>();
 	const say = (rule: ConstructionFault['rule'], event: string, message: string) =>
-		void faults.push({ rule, event, message });
+		void faults.push({ rule, event, field: FIELDS[rule], message });
 
 	for (const [id, event] of events) {
 		const key = event.title

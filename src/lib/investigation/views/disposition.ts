@@ -15,6 +15,18 @@ export const DISPOSITION_WORDS: Record<DispositionFigure, string> = {
 	undetermined: 'undetermined'
 };
 
+/** [D2] A decision lies against its weight beyond these: ruled out still asks at 30 %, the others where the odds say the opposite. */
+const MOST: Partial<Record<DispositionFigure, number>> = {
+	ruledOutByEvidence: 0.3,
+	ruledOutByCalculation: 0.3,
+	unlikely: 0.55
+};
+const LEAST: Partial<Record<DispositionFigure, number>> = { likely: 0.45, established: 0.55 };
+
+/** [D2] What is decided and what the evidence gives it do not fit; null where it was not weighed. */
+export const isAgainstWeight = (state: DispositionFigure, weight: number | null): boolean =>
+	weight !== null && (weight > (MOST[state] ?? 1) || weight < (LEAST[state] ?? 0));
+
 const QUARTER = 'M0 0 0-5A5 5 0 0 1 5 0Z';
 const HALF = 'M0-5A5 5 0 0 1 0 5Z';
 const THREE_QUARTERS = 'M0 0 0-5A5 5 0 1 1-5 0Z';
