@@ -14,6 +14,23 @@ function run(inputs: Request['inputs'], rest: Partial<Request> = {}): Calculatio
 }
 const value = (inputs: Request['inputs'], id = 'trueHeight') => run(inputs).outputs[id]!.nominal!;
 
+describe('in the temperatures of a sounding', () => {
+	const day = (kelvins: string) =>
+		[0, 1000, 4000].map((h) => ({ height: `${h} m`, temperature: `${kelvins} K` }));
+	// h = (R T / g) ln(p0/p) of one temperature: 287.0529 · 273.15 / 9.80665 · ln 1.25 = 1784.2 m, and 4.9 m in 30 km/2 more as a height above a round Earth.
+	it('hand-worked: 0 °C all the way from 1000 to 800 hPa is 1784 m, whatever the pad says', () => {
+		const inputs = {
+			readAs: 'pressure',
+			pressureAloft: '800 hPa',
+			sitePressure: '1000 hPa',
+			airTemperatures: day('273.15')
+		};
+		expect(Math.abs(value(inputs) - 1784.7)).toBeLessThan(0.5);
+		expect(value({ ...inputs, aloftError: '10 ± 0 K' }) / value(inputs)).toBeCloseTo(283.15 / 273.15, 3);
+		expect(run(inputs).warnings.join(' ')).toMatch(/stand for the one at the pad/);
+	});
+});
+
 describe('pressure altitude (hand-worked, exact layers)', () => {
 	it.each([
 		[950, 540.3],

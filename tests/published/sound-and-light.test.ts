@@ -103,9 +103,9 @@ describe('the calculation', () => {
 			const s = try_({}, { observed: { delay: '2 s' }, scenarios: [id, 'none-of-these'] });
 			return s.ok ? 'accepted' : s.error.message;
 		};
-		expect(ask('at-apogee')).toMatch(/needs the input apogeeHeight/);
-		expect(ask('on-the-pad')).toMatch(/needs the input padDistance/);
-		expect(ask('at-impact')).toMatch(/needs the input impactDistance/);
+		expect(ask('at-apogee')).toMatch(/needs “Height of apogee”/);
+		expect(ask('on-the-pad')).toMatch(/needs “Listener to the pad, along the ground”/);
+		expect(ask('at-impact')).toMatch(/needs “Listener to where it hit the ground”/);
 	});
 	it.each<[string, Request['inputs'], RegExp]>([
 		['reaction', { timedBy: 'hand' }, /0\.2 to 0\.3 s is 68\.\d\Dm to 103\Dm/],

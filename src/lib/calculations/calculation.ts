@@ -26,6 +26,7 @@ export type Role =
 	| 'main deployment height'
 	| 'site elevation'
 	| 'site temperature'
+	| 'air temperatures by height'
 	| 'site pressure'
 	| 'descent rate under drogue'
 	| 'descent rate under main'

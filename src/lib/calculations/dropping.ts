@@ -3,7 +3,7 @@ import { STANDARD_GRAVITY_M_S2, standardAtmosphere } from '$lib/physics/atmosphe
 import { fall, type FallPhase, type FallStart } from '$lib/physics/fall';
 import { makeFaller, type Faller } from '$lib/physics/faller';
 import { makeWindFromParts } from '$lib/physics/wind';
-import { airOf, remember, windOf, type WindAndAir } from './through-wind';
+import { airLevels, airOf, levelsKey, remember, windOf, type WindAndAir } from './through-wind';
 
 /** Where a piece lands and when. */
 export interface Landing {
@@ -100,16 +100,22 @@ function nearAir(x: WindAndAir): NearAir {
 	const temperature = x.siteTemperature ?? standard.temperatureK;
 	const pressure = x.sitePressure ?? standard.pressurePa;
 	const elevation = ELEVATION_STEP_M * Math.round(x.siteElevation / ELEVATION_STEP_M);
+	const sounding = levelsKey(x);
 	const at = (kelvin: number) =>
-		airs(`${elevation} ${kelvin}`, () =>
-			makeAir({ siteElevationM: elevation, surfaceTemperatureK: kelvin, surfacePressurePa: STANDARD_PA })
+		airs(`${elevation} ${kelvin} ${sounding}`, () =>
+			makeAir({
+				siteElevationM: elevation,
+				surfaceTemperatureK: kelvin,
+				surfacePressurePa: STANDARD_PA,
+				sounding: airLevels(x, elevation, x.siteTemperature === undefined ? undefined : kelvin)
+			})
 		);
 	const [below, above] = [at(Math.floor(temperature)), at(Math.floor(temperature) + 1)];
 	const part = temperature - Math.floor(temperature);
 	const near = Math.round(part);
 	return {
 		air: near === 0 ? below : above,
-		key: `${elevation} ${Math.floor(temperature) + near}`,
+		key: `${elevation} ${Math.floor(temperature) + near} ${sounding}`,
 		share: (height) =>
 			(pressure / STANDARD_PA) * (above.densityKgM3(height) / below.densityKgM3(height)) ** (part - near)
 	};

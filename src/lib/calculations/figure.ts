@@ -12,8 +12,18 @@ export type Point = readonly [number, number];
 export type Layer =
 	| { kind: 'band'; label: string; x: number[]; low: number[]; high: number[] }
 	| { kind: 'line'; label: string; points: Point[]; dashed?: boolean }
-	/** Closed rings; hatching differs from region to region. */
-	| { kind: 'region'; label: string; polygons: Point[][]; hatch: number; strong?: boolean }
+	/**
+	 * Closed rings; hatching differs from region to region. Another level of a region that bears the name already is
+	 * drawn as a thin line without words.
+	 */
+	| {
+			kind: 'region';
+			label: string;
+			polygons: Point[][];
+			hatch: number;
+			strong?: boolean;
+			only?: 'dashed' | 'dotted';
+	  }
 	| { kind: 'point'; label: string; x: number; y: number; radius?: number }
 	/** A value across the whole figure, with the half width of its uncertainty. */
 	| { kind: 'rule'; label: string; at: number; axis: 'x' | 'y'; halfWidth?: number }

@@ -231,6 +231,9 @@ function stated(text: string, { dimension, unit }: QuantityField): Quantity {
 
 function withSpread(q: Quantity, text: string, field: QuantityField): Quantity {
 	const share = /^([\d.]+) ?%$/.exec(text);
+	// So many °C is a temperature, not a difference of two; and no share of a temperature in °C means anything.
+	if (field.dimension === 'temperature' && !/\d K$/.test(text))
+		throw new Error(`spread "${text}": the spread of a temperature is stated in K`);
 	if (share) return { ...q, plusMinus: (Math.abs(q.value) * Number(share[1])) / 100 };
 	const { value } = toSi(stated(text, field), field.dimension);
 	const unit =

@@ -1,4 +1,5 @@
-import { makeAir, type Air } from '$lib/physics/air';
+import { makeAir, type Air, type AirLevel } from '$lib/physics/air';
+import { standardAtmosphere } from '$lib/physics/atmosphere';
 import { ballisticFromSpeedKgM2, terminalSpeedMS } from '$lib/physics/descent';
 import { makeWindFromParts } from '$lib/physics/wind';
 import type { Random } from '$lib/probability/generator';
@@ -35,6 +36,37 @@ export const AIR = [
 		role: 'site pressure',
 		range: { min: 40_000, max: 110_000 },
 		help: 'At the site, not reduced to sea level. Blank: the standard atmosphere.'
+	},
+	{
+		kind: 'list',
+		id: 'airTemperatures',
+		label: 'Air temperature by height',
+		item: 'level',
+		role: 'air temperatures by height',
+		help: 'Of a sounding; heights above the pad, rising. None: the standard slope upward from the pad’s temperature.',
+		min: 0,
+		max: 200,
+		ascending: 'height',
+		fields: [
+			{
+				kind: 'quantity',
+				id: 'height',
+				label: 'height above the pad',
+				dimension: 'length',
+				unit: 'm',
+				required: true,
+				range: { min: -500, max: 40_000 }
+			},
+			{
+				kind: 'quantity',
+				id: 'temperature',
+				label: 'air temperature',
+				dimension: 'temperature',
+				unit: '°C',
+				required: true,
+				range: { min: 150, max: 340 }
+			}
+		]
 	}
 ] as const satisfies readonly Field[];
 
@@ -128,15 +160,46 @@ export function remember<T>(most: number): (key: string, make: () => T) => T {
 }
 const airs = remember<Air>(64);
 
-export function airOf(x: ValuesOf<typeof AIR>): Air {
-	return airs(`${x.siteElevation} ${x.siteTemperature} ${x.sitePressure}`, () =>
-		makeAir({
-			siteElevationM: x.siteElevation,
-			...(x.siteTemperature === undefined ? {} : { surfaceTemperatureK: x.siteTemperature }),
-			...(x.sitePressure === undefined ? {} : { surfacePressurePa: x.sitePressure })
-		})
-	);
+type AirInputs = ValuesOf<typeof AIR>;
+
+export function airOf(x: AirInputs): Air {
+	const key = `${x.siteElevation} ${x.siteTemperature} ${x.sitePressure} ${levelsKey(x)}`;
+	return airs(key, () => warmerAir(x, 0));
 }
+
+/** The day's air, by so many kelvins warmer at all heights. */
+export function warmerAir(x: AirInputs, kelvins: number): Air {
+	const pad = x.siteTemperature ?? standardAtmosphere(x.siteElevation).temperatureK;
+	return makeAir({
+		siteElevationM: x.siteElevation,
+		surfaceTemperatureK: pad + kelvins,
+		...(x.sitePressure === undefined ? {} : { surfacePressurePa: x.sitePressure }),
+		sounding: airLevels(x, x.siteElevation, x.siteTemperature).map((level) => ({
+			...level,
+			temperatureK: level.temperatureK + kelvins
+		}))
+	});
+}
+
+/** The sounding over a pad at this elevation; it starts with the pad's own temperature where one was measured below it. */
+export function airLevels(
+	{ airTemperatures }: AirInputs,
+	elevation: number,
+	padTemperature: number | undefined
+): AirLevel[] {
+	const levels = airTemperatures.map(({ height, temperature }) => ({
+		heightM: elevation + height,
+		temperatureK: temperature
+	}));
+	const lowest = levels[0];
+	return padTemperature === undefined || !lowest || lowest.heightM < elevation + 1
+		? levels
+		: [{ heightM: elevation, temperatureK: padTemperature }, ...levels];
+}
+
+/** Tells soundings apart. */
+export const levelsKey = ({ airTemperatures }: AirInputs): string =>
+	airTemperatures.map(({ height, temperature }) => `${height} ${temperature}`).join();
 
 interface WindParts {
 	heights: Float64Array;

@@ -258,7 +258,7 @@ function shape(layer: Layer, index: number, f: Frame): string {
 			const pattern = `${id}-hatch-${index}`;
 			const d = layer.polygons.map((ring) => ringPath(ring.map(at))).join('');
 			const fill = layer.strong ? `url(#${pattern})` : 'none';
-			return `<defs>${layer.strong ? hatch(pattern, layer.hatch, p) : ''}</defs><path d="${d}" fill="${fill}" fill-rule="evenodd" stroke="${p.ink2}" stroke-width="${layer.strong ? 1.6 : 1}"${layer.strong ? '' : ' stroke-dasharray="5 4"'}/>`;
+			return `<defs>${layer.strong ? hatch(pattern, layer.hatch, p) : ''}</defs><path d="${d}" fill="${fill}" fill-rule="evenodd" stroke="${p.ink2}" stroke-width="${layer.strong ? 1.6 : 1}"${layer.strong ? '' : ` stroke-dasharray="${layer.only === 'dotted' ? '1.5 4' : '5 4'}"`}/>`;
 		}
 		case 'point': {
 			const [x, y] = at([layer.x, layer.y]);

@@ -9,7 +9,9 @@ export function label(layer: Layer, f: Frame, all: readonly Layer[]): string {
 	const others =
 		layer.kind === 'region'
 			? all.flatMap((one) =>
-					one.kind === 'region' && one !== layer ? [one.polygons.map((ring) => ring.map(f.at))] : []
+					one.kind === 'region' && one !== layer && !one.only
+						? [one.polygons.map((ring) => ring.map(f.at))]
+						: []
 				)
 			: [];
 	const put = (point: Point | undefined, gap: number, bold = false) =>
@@ -33,6 +35,7 @@ export function label(layer: Layer, f: Frame, all: readonly Layer[]): string {
 			return put([x + 4, y + (here[1] >= before[1] ? 13 : -13)], 0);
 		}
 		case 'region': {
+			if (layer.only) return '';
 			const rim = layer.polygons.flat().map(f.at);
 			const far = (further: (a: Point, b: Point) => boolean) =>
 				rim.reduce((best, point) => (further(point, best) ? point : best), rim[0]!);

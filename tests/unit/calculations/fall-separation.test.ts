@@ -53,7 +53,18 @@ describe('where would it lie', () => {
 			'a cold day by the sea',
 			{ siteTemperature: '-7.51 °C', sitePressure: '1031 hPa', siteElevation: '51 m' }
 		],
-		['the standard air of a plateau', { siteElevation: '2149 m' }]
+		['the standard air of a plateau', { siteElevation: '2149 m' }],
+		[
+			'a sounding with an inversion over a frosty pad',
+			{
+				siteElevation: '249 m',
+				siteTemperature: '-8 °C',
+				airTemperatures: [
+					{ height: '300 m', temperature: '4 °C' },
+					{ height: '2500 m', temperature: '-9 °C' }
+				]
+			}
+		]
 	])('so they do in %s, which samples take from an air that many share', (_, air) => {
 		const light = [steel[0], { name: 'B', ballisticCoefficient: '3 ± 0 kg/m²' }];
 		const { outputs } = run({ inputs: { ...exact, ...air, pieces: light, wind, releaseHeight: '3000 m' } });

@@ -87,6 +87,15 @@ describe('footprints', () => {
 		expect(said).not.toMatch(/ballisticKgM2/);
 		expect(refusal({ separatedRate: '0.3 m/s' })).toMatch(/sinks at 0.6 m\/s; give a faster rate/);
 	});
+	it('draws the regions of 50, 90 and 99 of 100 for each descent, the middle one with its name', () => {
+		const layers = run({}).figure!.layers.filter((l) => l.kind === 'region');
+		const planned = layers.filter(({ label }) => label.startsWith('As planned'));
+		expect(planned.map(({ label, only }) => [label, only])).toEqual([
+			['As planned, 50 %', 'dashed'],
+			['As planned, 90 %', undefined],
+			['As planned, 99 %', 'dotted']
+		]);
+	});
 	it('carries its cautions: a footprint is no safety distance', () => {
 		expect(run({}).cautions.join(' ')).toMatch(/no safety distance.*range officer/);
 	});
@@ -131,7 +140,7 @@ describe('regions from samples', () => {
 	});
 	it('come with every run, per scenario, as closed rings', () => {
 		const r = run({});
-		expect(r.figure!.layers.filter((l) => l.kind === 'region')).toHaveLength(6);
+		expect(r.figure!.layers.filter((l) => l.kind === 'region')).toHaveLength(18);
 		const prints = r.series as Footprint[];
 		expect(prints.map((p) => p.id)).toEqual([
 			'as-planned',

@@ -27,6 +27,7 @@ group.each(CALCULATIONS.map((c) => [c.id, c] as const))('%s as every calculation
 			for (const text of given.map((s) => s?.text))
 				if (text !== undefined)
 					expect(parseQuantity(text, { dimension: f.dimension }), text).toMatchObject({ ok: true });
+			if (f.dimension === 'temperature' && f.spread) expect(f.spread.text).toMatch(/^[\d.]+ K$/);
 			for (const stated of [f.default, f.spread]) if (stated) expect(stated.origin.length).toBeGreaterThan(3);
 		}
 		for (const o of c.outputs) expect(() => unitOf(o.unit, o.dimension)).not.toThrow();

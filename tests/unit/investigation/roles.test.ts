@@ -29,6 +29,23 @@ describe('what the case offers', () => {
 		c.put('weather', 'main', { ...c.file.weather['main'], heightsAre: 'aboveSea' });
 		expect(listOffer(c.file, list(separation, 'wind'))!.rows[0]!.height).toBe('88 m');
 	});
+	it('the temperatures of the same table where it has them, and says when they have changed', () => {
+		const aloft = list(separation, 'airTemperatures');
+		expect(listOffer(c.file, aloft)).toBeNull();
+		const put = (kelvins: number) => {
+			const weather = c.file.weather['main']!;
+			const [low, ...rest] = weather.wind;
+			const wind = [{ ...low, temperature: { text: '', value: kelvins, unit: 'K' } }, ...rest];
+			c.put('weather', 'main', { ...weather, wind });
+		};
+		put(281);
+		const { rows, taken } = listOffer(c.file, aloft)!;
+		expect(rows).toEqual([{ height: '0 m', temperature: expect.stringMatching(/^281\s?K$/) }]) as string;
+		const source = { ...taken, input: 'airTemperatures', rev: 1 };
+		expect(changedSources(c.file, [source])).toEqual([]);
+		put(270);
+		expect(changedSources(c.file, [source])[0]!.words).toMatch(/^The temperature by height has changed/);
+	});
 	it('site and air; a pressure reduced to sea level is brought back to the site', () => {
 		const text = (id: string) => Object.values(offersFor(c.file, leaf(separation, id))[0]!.cells)[0]!.text;
 		expect(text('siteElevation')).toMatch(/^512\s?m$/);

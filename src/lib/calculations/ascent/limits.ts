@@ -52,7 +52,7 @@ export function limits(x: Inputs, nominal: ModelOutput): string[] {
 		out.push(
 			`This much impulse from this much propellant is a specific impulse of ${Number((exhaust / G).toPrecision(2))} s; home-made solid motors lie between some 60 and 250 s (common practice, no source). Check impulse, propellant and their units.`
 		);
-	if (x.siteTemperature === undefined)
+	if (x.siteTemperature === undefined && x.airTemperatures.length === 0)
 		out.push(
 			'Without the day’s temperature the standard air is taken; air 20 K warmer is 6.5 % thinner at the ground.'
 		);

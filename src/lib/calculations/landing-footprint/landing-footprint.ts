@@ -134,20 +134,22 @@ function figure({ observations, series }: FigureContext<Inputs>): Figure {
 	const prints = series as Footprint[];
 	const place = observations.find((o) => o.kind === 'offset');
 	return {
-		title: place
-			? 'Where each descent would have put it, and where it was found'
-			: 'Where each descent would put it',
+		title: `Where each descent would ${place ? 'have put it, and where it was found' : 'put it'}: hatched 90 of 100, dashed 50, dotted 99`,
 		x: { label: 'East of the pad', unit: 'm' },
 		y: { label: 'North of the pad', unit: 'm' },
 		equalScale: true,
 		layers: [
-			...prints.map((f, i) => ({
-				kind: 'region' as const,
-				label: `${f.label}, 90 %`,
-				polygons: f.regions.find((r) => r.level === 0.9)?.rings ?? [],
-				hatch: i,
-				strong: true
-			})),
+			...prints.flatMap((f, i) =>
+				f.regions.map(({ level, rings }) => ({
+					kind: 'region' as const,
+					label: `${f.label}, ${Math.round(100 * level)} %`,
+					polygons: rings,
+					hatch: i,
+					...(level === 0.9
+						? { strong: true }
+						: { only: level < 0.9 ? ('dashed' as const) : ('dotted' as const) })
+				}))
+			),
 			{ kind: 'point' as const, label: 'pad', x: 0, y: 0 },
 			...(place
 				? [

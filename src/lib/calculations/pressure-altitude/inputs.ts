@@ -1,7 +1,7 @@
 import { HABIT, type Field, type ValuesOf } from '../calculation';
 import { AIR } from '../through-wind';
 
-const [ELEVATION, TEMPERATURE, PRESSURE] = AIR;
+const [ELEVATION, TEMPERATURE, PRESSURE, TEMPERATURES] = AIR;
 
 export const INPUTS = [
 	{
@@ -49,6 +49,7 @@ export const INPUTS = [
 		when: { choice: 'siteTemperature', is: [''] }
 	},
 	ELEVATION,
+	TEMPERATURES,
 	{
 		kind: 'quantity',
 		id: 'aloftError',

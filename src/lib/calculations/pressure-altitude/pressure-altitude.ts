@@ -24,7 +24,12 @@ const TROPOPAUSE_PA = 22_632;
 
 function limits(x: Inputs, nominal: ModelOutput): string[] {
 	const out: string[] = [];
-	if (x.siteTemperature === undefined)
+	if (x.airTemperatures.length > 0) {
+		if (x.siteTemperature === undefined)
+			out.push(
+				'The temperatures by height stand for the one at the pad: the 10 K of a day whose temperature is unknown are left out.'
+			);
+	} else if (x.siteTemperature === undefined)
 		out.push(
 			'A barometric height without a temperature is good to 0.35 % for each kelvin from the standard: 5 % on a day 15 K warmer, 7 % at 20 K. That is in the interval as 10 K, one standard deviation, unless you say otherwise. Give the temperature at the pad.'
 		);
@@ -139,7 +144,7 @@ export const pressureAltitude = defineCalculation({
 	title: 'Pressure altitude',
 	question:
 		'How high was it really when the barometric recorder showed this, and is the recorder right where the height is known otherwise?',
-	version: 2,
+	version: 3,
 	inputs: INPUTS,
 	outputs: [
 		{ id: 'trueHeight', label: 'True height above the pad', dimension: 'length', unit: 'm', main: true },
@@ -187,7 +192,8 @@ export const pressureAltitude = defineCalculation({
 			if (height !== undefined) {
 				out['trueHeight'] = height;
 				out['correction'] = height - shown;
-				if (Math.abs(shown) > 1) out['share'] = (height - shown) / shown;
+				// Near the pad, of a metre, so that no sample lacks a share.
+				out['share'] = (height - shown) / (Math.abs(shown) > 1 ? shown : shown < 0 ? -1 : 1);
 			}
 			out['indicated'] = shown;
 			out['pressureAltitude'] = pressureAltitudeM(pressure);

@@ -1,18 +1,13 @@
 import { pressureAltitudeM, STANDARD_COLUMN } from '$lib/physics/atmosphere';
-import { makeAir, type Air } from '$lib/physics/air';
-import { airOf } from '../through-wind';
+import type { Air } from '$lib/physics/air';
+import { airOf, warmerAir } from '../through-wind';
 import type { Inputs } from './inputs';
 
 /** The day's air with the error that its temperature aloft may have, and that of a day whose temperature is unknown. */
 export function airAloft(x: Inputs): Air {
-	const warmer = x.aloftError + (x.dayWarmer ?? 0);
-	if (warmer === 0) return airOf(x);
-	const day = airOf(x);
-	return makeAir({
-		siteElevationM: x.siteElevation,
-		surfaceTemperatureK: day.temperatureK(0) + warmer,
-		surfacePressurePa: day.pressurePa(0)
-	});
+	// With temperatures by height the day's is known, whether or not one was read at the pad.
+	const warmer = x.aloftError + (x.airTemperatures.length > 0 ? 0 : (x.dayWarmer ?? 0));
+	return warmer === 0 ? airOf(x) : warmerAir(x, warmer);
 }
 
 /** Pressure altitude of the pad, m: where a recorder sets its zero. */

@@ -88,6 +88,8 @@ function predicted(x: Inputs, { height, along }: Spot, random: Random): number {
 	return delayFromDistanceS(slant, slowness(x, height)) + timingError(x, random);
 }
 
+const labelOf = (input: string) => INPUTS.find(({ id }) => id === input)!.label;
+
 const scenarios: readonly ScenarioKind<Inputs>[] = [
 	...PLACES.map((place): ScenarioKind<Inputs> => ({
 		id: place.id,
@@ -97,7 +99,7 @@ const scenarios: readonly ScenarioKind<Inputs>[] = [
 		distribution: 'What is above the pad lies off it by a tenth of its height, one standard deviation.',
 		check(_, x) {
 			const where = place.where(x);
-			return typeof where === 'string' ? `"${place.id}" needs the input ${where}` : undefined;
+			return typeof where === 'string' ? `“${place.label}” needs “${labelOf(where)}”` : undefined;
 		},
 		predict: (x, _, observations, random) => {
 			const where = place.where(x) as Spot;
@@ -143,7 +145,7 @@ function limits(x: Inputs, nominal: ModelOutput): string[] {
 		out.push(
 			`One picture of the video is ${metres(perSecond / x.frameRate!)}; sound and picture of a phone may be further apart than that, each recording anew.`
 		);
-	if (x.siteTemperature === undefined)
+	if (x.siteTemperature === undefined && x.airTemperatures.length === 0)
 		out.push(
 			'Without the day’s temperature the standard 15 °C at sea level is taken: 10 K more or less is 29 m in 5 s of delay.'
 		);

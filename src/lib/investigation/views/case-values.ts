@@ -156,6 +156,10 @@ const READERS: Readonly<Record<string, Reader>> = {
 			? null
 			: { text: `0 ± ${spread} °`, words: 'the spread of the wind’s direction', dimension: 'angle' };
 	},
+	'weather.temperatures': (file) => {
+		const rows = temperatureRows(file);
+		return rows.length === 0 ? null : { text: rowsText(rows), words: 'the temperature by height' };
+	},
 	'weather.wind': (file) => {
 		const rows = windRows(file);
 		return rows.length === 0 ? null : { text: rowsText(rows), words: 'the wind table' };
@@ -208,18 +212,31 @@ function pressureAtSite(file: Investigation, id: string): CaseValue | null {
 const MOST_LEVELS = 200;
 const figures = (x: number) => Number(x.toPrecision(6));
 
+/** As many of the levels as a calculation takes. */
+function thinned<T extends { heightM: number }>(levels: readonly T[]): T[] {
+	const all = levels.filter(({ heightM }) => heightM >= -500 && heightM <= 40_000);
+	const step = Math.max(1, all.length / MOST_LEVELS);
+	return Array.from({ length: Math.min(all.length, MOST_LEVELS) }, (_, i) => all[Math.floor(i * step)]!);
+}
+
 /** The wind as a calculation lists it: heights above the pad, true degrees. */
 export function windRows(file: Investigation): Record<'height' | 'speed' | 'from', string>[] {
-	const all = windOf(file).filter(({ heightM }) => heightM >= -500 && heightM <= 40_000);
-	const step = Math.max(1, all.length / MOST_LEVELS);
-	const kept = Array.from(
-		{ length: Math.min(all.length, MOST_LEVELS) },
-		(_, i) => all[Math.floor(i * step)]!
-	);
-	return kept.map(({ heightM, fromDeg, speedMS }) => ({
+	return thinned(windOf(file)).map(({ heightM, fromDeg, speedMS }) => ({
 		height: `${figures(heightM)} m`,
 		speed: `${figures(speedMS)} m/s`,
 		from: `${figures(fromDeg)} °`
+	}));
+}
+
+/** Temperatures of the same table, where it has them. */
+export function temperatureRows(file: Investigation): Record<'height' | 'temperature', string>[] {
+	const levels = windOf(file).flatMap(({ heightM }, i) => {
+		const { temperature } = file.weather['main']!.wind[i]!;
+		return temperature ? [{ heightM, temperature }] : [];
+	});
+	return thinned(levels).map(({ heightM, temperature }) => ({
+		height: `${figures(heightM)} m`,
+		temperature: formatQuantity(temperature, 'temperature')
 	}));
 }
 

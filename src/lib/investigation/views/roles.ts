@@ -3,7 +3,7 @@ import type { Dimension } from '$lib/quantity/dimensions';
 import type { Investigation } from '../case';
 import type { InputSource } from '../schema/calculation';
 import type { Expectation } from '../schema/record';
-import { fits, type Ref, rowsText, valueOf, windRows } from './case-values';
+import { fits, type Ref, rowsText, temperatureRows, valueOf, windRows } from './case-values';
 
 /** A value of the case in a field: where it is from and what it was when it was taken. */
 export interface Taken extends Ref {
@@ -215,18 +215,29 @@ export function pieceCells(file: Investigation, id: string): Offer['cells'] {
 	return cells;
 }
 
+const WHOLE: Partial<
+	Record<Role, { label: string; value: string; rows: (file: Investigation) => Record<string, string>[] }>
+> = {
+	'wind table': { label: 'The wind table', value: 'wind', rows: windRows },
+	'air temperatures by height': {
+		label: 'The temperatures by height',
+		value: 'temperatures',
+		rows: temperatureRows
+	}
+};
+
 /** A list that the case fills as a whole. */
 export function listOffer(
 	file: Investigation,
 	list: ListField
 ): { label: string; rows: Record<string, string>[]; taken: Taken } | null {
-	if (list.role !== 'wind table') return null;
-	const rows = windRows(file);
-	if (rows.length === 0) return null;
+	const whole = list.role && WHOLE[list.role];
+	const rows = whole?.rows(file) ?? [];
+	if (!whole || rows.length === 0) return null;
 	return {
-		label: `The wind table of the record, ${rows.length} ${rows.length === 1 ? 'height' : 'heights'}`,
+		label: `${whole.label} of the record, ${rows.length} ${rows.length === 1 ? 'height' : 'heights'}`,
 		rows,
-		taken: { ...ref('weather', 'main', 'wind'), text: rowsText(rows) }
+		taken: { ...ref('weather', 'main', whole.value), text: rowsText(rows) }
 	};
 }
 
