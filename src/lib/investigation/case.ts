@@ -8,6 +8,7 @@ import { clock, timelineEntry } from './schema/places-and-times';
 import { prediction } from './schema/prediction';
 import { about, expectation, hazard, part, site, weather } from './schema/record';
 import { ownTree } from './schema/ready-tree';
+import { setting } from './schema/setting';
 import { build, clearance, vehicle, vehiclePart } from './schema/vehicle';
 
 /** Raised with every change that older readers would misread; each step has its migration in migrations.ts. */
@@ -34,6 +35,7 @@ export const INVESTIGATION = {
 	events: treeEvent,
 	exclusions: exclusion,
 	commonCauses: commonCause,
+	settings: setting,
 	findings: finding,
 	origins: origin,
 	calculations: calculation,

@@ -38,6 +38,10 @@ const REFERENCES: { [C in InvestigationCollection]?: (record: Records[C]) => Ref
 	],
 	exclusions: (exclusion) => [...to('anomalies', exclusion.anomaly), ...to('events', ...exclusion.events)],
 	commonCauses: (group) => [...to('anomalies', group.anomaly), ...to('events', ...group.events)],
+	settings: (setting) => [
+		...to('anomalies', setting.anomaly),
+		...to('events', ...setting.switches.map(({ event }) => event))
+	],
 	findings: (finding) => [
 		...to('anomalies', finding.anomaly),
 		...to('events', ...finding.links.map((link) => link.event)),

@@ -1,6 +1,7 @@
 import type { Anomaly, Finding, TreeEvent } from '$lib/investigation/schema/anomaly';
 import { DISPOSITION_WORDS } from '$lib/investigation/views/disposition';
 import { howItSpreads, nameIn, partsIn } from '$lib/investigation/views/common-cause';
+import { settingsOf, settingsThatHold } from '$lib/investigation/views/settings';
 import { eventsOf, inputsOf } from '$lib/investigation/views/tree';
 import type { NodeWeight, Weighing } from '$lib/reasoning/weighing';
 import { byNumber, type Context, utcMoment } from './context';
@@ -64,6 +65,7 @@ export function anomalyAnalysis(c: Context, id: string, anomaly: Anomaly): strin
 		anomaly.firstImpression && 'First impression, written before the evidence was weighed:',
 		c.block(anomaly.firstImpression),
 		c.input.figures.trees.includes(id) && insert(`figure:tree:${id}`),
+		switched(c, id),
 		events(c, id, anomaly, weighed?.weighing),
 		weighed ? notes(c, weighed.weighing) : 'This tree can’t be weighed as it stands.',
 		weighed && notThoughtOf(c, id, weighed),
@@ -200,6 +202,24 @@ function inTreeOrder(
 	walk(top, 0);
 	for (const [event] of eventsOf(c.file, anomaly)) if (!met.has(event)) walk(event, 0);
 	return rows;
+}
+
+/** For which phase or configuration the numbers are. */
+function switched(c: Context, anomaly: string): string {
+	const settings = settingsOf(c.file, anomaly);
+	if (settings.length === 0) return '';
+	const now = settingsThatHold(c.file, anomaly).map((title) => `**${c.line(title)}**`);
+	return blocks(
+		`${now.length > 0 ? `The tree is switched for ${sentenceList(now)}` : 'The tree is switched by hand, as in none of its settings'}; numbers and conclusion are for that.`,
+		table(
+			['Setting', 'On', 'Off'],
+			settings.map(([, { title, switches }]) => {
+				const those = (on: boolean) =>
+					switches.filter((own) => own.on === on).map(({ event }) => linked(c, event));
+				return [c.line(title), those(true).join(', '), those(false).join(', ')];
+			})
+		)
+	);
 }
 
 const linked = (c: Context, event: string) =>

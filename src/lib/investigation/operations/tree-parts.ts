@@ -147,7 +147,7 @@ export function hanging(file: Investigation, ids: ReadonlySet<string>): Hanging 
 	return { findings, firmly };
 }
 
-/** Takes events out of the tree, with the links, exclusions and common causes that name them. */
+/** Takes events out of the tree, with the links, exclusions, common causes and switches that name them. */
 export function removeEvents(file: Investigation, ids: ReadonlySet<string>): Change[] {
 	const changes = [...ids].map((id) => removal(file, 'events', id));
 	for (const [id, finding] of Object.entries(file.findings)) {
@@ -161,6 +161,15 @@ export function removeEvents(file: Investigation, ids: ReadonlySet<string>): Cha
 			events.length < 2
 				? removal(file, 'exclusions', id)
 				: put(file, 'exclusions', id, { ...exclusion, events })
+		);
+	}
+	for (const [id, setting] of Object.entries(file.settings)) {
+		const switches = setting.switches.filter(({ event }) => !ids.has(event));
+		if (switches.length === setting.switches.length) continue;
+		changes.push(
+			switches.length === 0
+				? removal(file, 'settings', id)
+				: put(file, 'settings', id, { ...setting, switches })
 		);
 	}
 	for (const [id, group] of Object.entries(file.commonCauses)) {

@@ -11,6 +11,7 @@ import { anomalyOps } from './tree-anomaly';
 import { commonCauseOps } from './tree-common-causes';
 import { exclusionOps } from './tree-exclusions';
 import { plantOps } from './tree-plant';
+import { settingOps } from './tree-settings';
 import { readOps } from './tree-read';
 import {
 	GONE,
@@ -307,5 +308,6 @@ export const treeOps = [
 	remove,
 	copyBranch,
 	...exclusionOps,
-	...commonCauseOps
+	...commonCauseOps,
+	...settingOps
 ];

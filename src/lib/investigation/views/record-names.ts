@@ -18,6 +18,7 @@ const NOUNS: Readonly<Record<string, string>> = {
 	events: 'the event',
 	exclusions: 'the exclusion',
 	commonCauses: 'what fails together from',
+	settings: 'the setting',
 	origins: 'the origin',
 	conclusions: 'the conclusion',
 	vehicle: 'the vehicle',

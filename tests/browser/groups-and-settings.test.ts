@@ -45,3 +45,44 @@ it('two recorders on one battery are grouped beside one of them, and the top eve
 		await press(margin, 'Say what could make it fail together with others');
 		expect(await made.rev()).toBe(rev + 1);
 	}));
+
+it('house events kept under the name of a phase are switched by one press, and back by undo', () =>
+	withPage({ context: asWorker() }, async (page) => {
+		const made = await makeCase(inject('baseUrl'), 'Phases');
+		const { anomaly, events } = await makeTree(made, ['Nose cone came off']);
+		const under = events['Nose cone came off']!;
+		for (const title of ['Joint lets go', 'It happened in boost'])
+			await made.do('event.add', { under, kind: title.includes('boost') ? 'house' : 'basic', title });
+		await made.do('event.setGate', { event: under, type: 'priorityAnd' });
+		await page.goto(`${made.path}/anomalies/${anomaly}/tree`);
+		await page.getByText('“Nose cone came off” (priority AND) is weighed as a plain AND').waitFor();
+		const settings = page.getByRole('region', { name: 'Phase or configuration' });
+		const named = async (title: string) => {
+			await press(settings, 'Keep how it is switched now');
+			await fillIn(settings, { 'Phase or configuration': title });
+			await expectAccessible(page);
+			await keep(settings, 'Keep');
+		};
+		await named('descent');
+		await press(page, 'Show as a list');
+		const row = page.locator('.tree-list button', { hasText: 'It happened in boost' });
+		await row.click();
+		await page.getByLabel('On: it holds for this flight').check();
+		await settings.getByText('Switched by hand').waitFor();
+		await named('boost');
+		await page.locator('#event-notes').getByText('On in “boost”').waitFor();
+		await screenshot(page, 'settings');
+		await expectAccessible(page);
+
+		const pressed = (title: string) =>
+			settings.getByRole('button', { name: title, exact: true }).getAttribute('aria-pressed');
+		await press(settings, 'descent');
+		await expect.poll(() => row.textContent()).toContain('off');
+		await expect.poll(() => pressed('descent')).toBe('true');
+		expect(await pressed('boost')).toBe('false');
+		await press(page, 'Undo');
+		await expect.poll(() => pressed('boost')).toBe('true');
+		await page.setViewportSize({ width: 375, height: 800 });
+		await expectNoSidewaysScroll(page);
+		await screenshot(page, 'settings-phone');
+	}));
