@@ -40,7 +40,7 @@ describe('what the case offers', () => {
 		};
 		put(281);
 		const { rows, taken } = listOffer(c.file, aloft)!;
-		expect(rows).toEqual([{ height: '0 m', temperature: expect.stringMatching(/^281\s?K$/) }]) as string;
+		expect(rows).toEqual([{ height: '0 m', temperature: expect.stringMatching(/^281\s?K$/) as string }]);
 		const source = { ...taken, input: 'airTemperatures', rev: 1 };
 		expect(changedSources(c.file, [source])).toEqual([]);
 		put(270);
