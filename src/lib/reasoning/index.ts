@@ -6,7 +6,7 @@ export { MAX_SHARING, partsOf, withWeight, type Part as CommonCausePart } from '
 export { contributionsTo, decibans, weigh } from './weigh';
 export type { Contribution, NodeWeight, WeighOptions, Weighing } from './weighing';
 export type { Contradiction } from './contradiction';
-export { strengthOfEvidence, wordForProbability } from './words';
+export { HOW_OFTEN, strengthOfEvidence, wordForProbability } from './words';
 export {
 	boundsApart,
 	importance,
@@ -23,3 +23,5 @@ export { jointProbability, type Joint } from './joint';
 export { readOpenPsa, type OpenPsaResult, writeOpenPsa } from './open-psa';
 export { stepsOf, type Step, type Steps } from './steps';
 export { outcomesFor, type Outcomes } from './outcomes';
+export { withFlatWeights, type Assumption } from './assumptions';
+export { robustness, type Overturn, type Robustness, type Swept } from './robustness';

@@ -12,8 +12,8 @@ const MAX_BRANCHES = 10;
 /** A joint state so improbable, relative to the rest, moves nothing. */
 const NEGLIGIBLE = 1e-13;
 /** 'Settles': one branch ends above the first, all others below the second. */
-const SETTLED_ABOVE = 0.9;
-const SETTLED_BELOW = 0.1;
+export const SETTLED_ABOVE = 0.9;
+export const SETTLED_BELOW = 0.1;
 
 export interface ObservationValue {
 	/** The finding that has not been examined. */

@@ -1,4 +1,7 @@
-/** Words for the two scales that must not be mixed: how strongly evidence speaks, and how probable something is. */
+/**
+ * Words for scales that must not be mixed: how strongly evidence speaks, how probable a cause is, and how often
+ * something happens.
+ */
 
 /** Upper edges of the bands of a likelihood ratio; an edge belongs to the band below it. */
 const strengths: readonly [number, string][] = [
@@ -45,3 +48,18 @@ export function wordForProbability(p: number): string {
 	if (p === 1) return 'certain';
 	return terms.find(([edge]) => p <= edge)?.[1] ?? '';
 }
+
+/**
+ * How often, in words; the numbers stand beside them and can be overridden. Our own scale: common practice, no source.
+ */
+export const HOW_OFTEN: readonly { p: number; words: string; number: string }[] = [
+	{ p: 0.001, words: 'hardly ever', number: '1 in 1000' },
+	{ p: 0.01, words: 'rarely', number: '1 %' },
+	{ p: 0.05, words: 'seldom', number: '5 %' },
+	{ p: 0.1, words: 'now and then', number: '10 %' },
+	{ p: 0.3, words: 'sometimes', number: '30 %' },
+	{ p: 0.5, words: 'as often as not', number: '50 %' },
+	{ p: 0.7, words: 'more often than not', number: '70 %' },
+	{ p: 0.9, words: 'mostly', number: '90 %' },
+	{ p: 0.99, words: 'always', number: '99 %' }
+];

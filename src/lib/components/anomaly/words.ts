@@ -9,6 +9,10 @@ import type {
 } from '$lib/investigation/schema/anomaly';
 import type { Stage } from '$lib/investigation/views/scored';
 
+import { HOW_OFTEN } from '$lib/reasoning';
+
+export { HOW_OFTEN };
+
 /** Names of gates and kinds as IEC 61025 has them, with what each means. */
 export const GATE_WORDS: Record<GateType, { name: string; means: string }> = {
 	or: { name: 'OR', means: 'any of these is enough' },
@@ -74,22 +78,7 @@ export const BASIS_WORDS: Record<TreeEvent['weightBasis'], string> = {
 	published: 'published data'
 };
 
-/**
- * How often, in words; the numbers stand beside them and can be overridden. Our own scale: common practice, no source.
- */
-export const HOW_OFTEN: readonly { p: number; words: string; number: string }[] = [
-	{ p: 0.001, words: 'hardly ever', number: '1 in 1000' },
-	{ p: 0.01, words: 'rarely', number: '1 %' },
-	{ p: 0.05, words: 'seldom', number: '5 %' },
-	{ p: 0.1, words: 'now and then', number: '10 %' },
-	{ p: 0.3, words: 'sometimes', number: '30 %' },
-	{ p: 0.5, words: 'as often as not', number: '50 %' },
-	{ p: 0.7, words: 'more often than not', number: '70 %' },
-	{ p: 0.9, words: 'mostly', number: '90 %' },
-	{ p: 0.99, words: 'always', number: '99 %' }
-];
-
-/** The word of the scale above that stands nearest in its odds. */
+/** The word of the scale of frequencies that stands nearest in its odds. */
 export function oftenWords(p: number): string {
 	if (p <= 0) return 'never';
 	const logOdds = (q: number) => Math.log(q / (1 - q));

@@ -1,0 +1,260 @@
+/**
+ * What would change the answer. The weight of all that was found together with any event is linear in each single
+ * number (a starting weight, a link, a base rate, a density) while the others stay: two re-weightings give it for every
+ * value of that number (sensitivity function; Castillo, Gutiérrez & Hadi 1997, from memory), and the value at which
+ * one cause overtakes another is the root of a linear equation. Nothing is rebuilt.
+ */
+import { assumptionsOf, type Assumption, type Movable } from './assumptions';
+import type { Compiled } from './compile';
+import { SETTLED_ABOVE, SETTLED_BELOW } from './information';
+import type { TreeModel } from './model';
+import { resolve, type Resolved } from './resolve';
+import { Sweep } from './sweep';
+import { compiledFor, decibans, logWeight } from './weigh';
+import type { Refusable, WeighOptions } from './weighing';
+import { priorWeights, weightsOf, type Changes } from './weights';
+
+export interface RobustnessOptions extends WeighOptions {
+	/** The causes among which one leads; by default every basic and undeveloped event. */
+	among?: readonly string[];
+}
+
+/** How things would stand. */
+export interface Stand {
+	leader: string;
+	leaderAt: number;
+	/** Causes that are settled now (above 90 % or below 10 %) and would not be. */
+	unsettled: string[];
+}
+
+/** A number moved to another value. */
+export interface Moved extends Stand {
+	value: number;
+	/** Of a starting weight: where its own event would stand. */
+	own?: number;
+}
+
+export interface Swept extends Assumption {
+	/** A starting weight with ten times lower and higher odds; any other probability one step of the scale of words. */
+	lower: Moved | null;
+	higher: Moved | null;
+	/** The least change of this number alone that lets another cause lead; null where none does. */
+	overturns: Overturn | null;
+}
+
+export interface Overturn {
+	to: number;
+	/** The cause that would lead from there on. */
+	leader: string;
+	/** Size of the change: ten times the logarithm of the factor on the number's odds, of a density on itself. */
+	decibans: number;
+}
+
+export interface Robustness {
+	leader: string;
+	leaderAt: number;
+	/** Causes above 90 % or below 10 %. */
+	settled: string[];
+	/** Whether the same cause leads, and which causes stay settled, in every sweep of an assumption. */
+	survives: { leader: boolean; settled: string[] };
+	/** Those that overturn the leader with the least change first. */
+	assumptions: Swept[];
+	/** Each piece of evidence left out. */
+	evidence: (Stand & { id: string; kind: 'finding' | 'likelihood' })[];
+}
+
+/** The least starting point for a number that stands at 0, and one minus it for 1: one cannot be a factor away from 0. */
+const LEAST = 0.001;
+
+/** What is left of a weight once it should have vanished. */
+const ROUNDING = 1e-12;
+
+/** Sweeps every assumption and leaves every piece of evidence out in turn. The model must have passed `checkTree`. */
+export function robustness(model: TreeModel, options: RobustnessOptions = {}): Refusable<Robustness> {
+	const tree = resolve(model);
+	const compiled = compiledFor(tree, options);
+	if (!compiled)
+		return { ok: false, problem: 'the tree with its evidence is too large to change one number at a time' };
+	const among = options.among ?? causesOf(model);
+	const nodes = among
+		.map((id) => tree.index.get(id) ?? -1)
+		.filter((node) => (tree.house[node] ?? null) === null);
+	const standing = new Standing(tree, compiled, nodes);
+	const { now } = standing;
+	if (nodes.length === 0 || now.total === 0)
+		return {
+			ok: false,
+			problem: nodes.length === 0 ? 'the tree has no cause' : 'the evidence is impossible under this tree'
+		};
+	const { leader, leaderAt } = standing.stand(now);
+	const settled = nodes
+		.filter((_, i) => sideOf((now.of[i] as number) / now.total) !== 0)
+		.map((n) => tree.ids[n] as string);
+	const assumptions = assumptionsOf(tree).map((movable) => standing.sweep(movable));
+	const size = ({ overturns }: Swept) => overturns?.decibans ?? Infinity;
+	const moved = assumptions.flatMap(({ lower, higher }) => [lower, higher]).filter((stand) => stand !== null);
+	const lost = new Set(moved.flatMap(({ unsettled }) => unsettled));
+	return {
+		ok: true,
+		leader,
+		leaderAt,
+		settled,
+		survives: {
+			leader: moved.every((stand) => stand.leader === leader),
+			settled: settled.filter((id) => !lost.has(id))
+		},
+		assumptions: assumptions.toSorted((a, b) => size(a) - size(b)),
+		evidence: standing.leaveOut()
+	};
+}
+
+const causesOf = ({ events }: TreeModel) =>
+	events.filter(({ kind = 'basic' }) => kind === 'basic' || kind === 'undeveloped').map(({ id }) => id);
+
+/** 1 settled as true, -1 as false, 0 not settled. */
+const sideOf = (p: number) => (p > SETTLED_ABOVE ? 1 : p < SETTLED_BELOW ? -1 : 0);
+
+/** Weight of all that was found, and with each cause true; relative to how it stands now. */
+interface Joint {
+	total: number;
+	of: Float64Array;
+}
+
+class Standing {
+	readonly now: Joint;
+	private readonly sweeps: { prior: Sweep; posterior: Sweep };
+	private readonly levels: number[];
+	private log = 0;
+	private logPrior = 0;
+
+	constructor(
+		private readonly tree: Resolved,
+		private readonly compiled: Compiled,
+		private readonly nodes: readonly number[]
+	) {
+		const { levels, prior, posterior } = compiled;
+		this.levels = nodes.map((node) => levels.node[node] as number);
+		const wanted = new Uint8Array(levels.count);
+		for (const level of this.levels) wanted[level] = 1;
+		this.sweeps = { prior: new Sweep(prior), posterior: new Sweep(posterior, wanted) };
+		this.logPrior = logWeight(this.sweeps.prior, priorWeights(tree, levels));
+		this.log = logWeight(this.sweeps.posterior, weightsOf(tree, levels));
+		this.now = this.joint(tree, false);
+	}
+
+	private joint(tree: Resolved, rescales: boolean, changes: Changes = {}): Joint {
+		const { levels } = this.compiled;
+		const { prior, posterior } = this.sweeps;
+		const log = logWeight(posterior, weightsOf(tree, levels, changes)) - this.log;
+		const all = rescales ? logWeight(prior, priorWeights(tree, levels)) - this.logPrior : 0;
+		const logMost = tree.likelihoods.reduce((sum, { scenarios }, l) => {
+			const before = this.tree.likelihoods[l]?.scenarios ?? scenarios;
+			const most = (of: typeof scenarios) => Math.log(Math.max(...of.map(({ density }) => density)));
+			return scenarios === before ? sum : sum + most(scenarios) - most(before);
+		}, 0);
+		const total = Math.exp(log - all + logMost);
+		if (!(total > 0)) return { total: 0, of: new Float64Array(this.nodes.length) };
+		const isTrue = posterior.down().levels;
+		const of = Float64Array.from(
+			this.levels,
+			(level) => (total * (isTrue[level] as number)) / posterior.total
+		);
+		return { total, of };
+	}
+
+	stand({ total, of }: Joint): Stand {
+		const best = of.indexOf(Math.max(...of));
+		const unsettled = this.nodes.flatMap((node, i) => {
+			const before = this.now === undefined ? 0 : sideOf((this.now.of[i] as number) / this.now.total);
+			return before !== 0 && sideOf((of[i] as number) / total) !== before
+				? [this.tree.ids[node] as string]
+				: [];
+		});
+		return {
+			leader: this.tree.ids[this.nodes[best] as number] as string,
+			leaderAt: Math.min(1, (of[best] as number) / total),
+			unsettled
+		};
+	}
+
+	sweep({ at, far, rescales, lower, higher, ...assumption }: Movable): Swept {
+		const { value } = assumption;
+		const other = this.joint(at(far), rescales);
+		const { now } = this;
+		const along = (x: number): Joint => {
+			const share = (x - value) / (far - value);
+			const mix = (a: number, b: number) => Math.max(0, a + share * (b - a));
+			return { total: mix(now.total, other.total), of: now.of.map((a, i) => mix(a, other.of[i] as number)) };
+		};
+		const own =
+			assumption.kind === 'weight' ? this.nodes.indexOf(this.tree.index.get(assumption.id) ?? -1) : -1;
+		const moved = (to: number | null): Moved | null => {
+			if (to === null) return null;
+			const joint = along(to);
+			if (joint.total === 0) return null;
+			const { [own]: weight } = joint.of;
+			return {
+				value: to,
+				...(weight === undefined ? {} : { own: Math.min(1, weight / joint.total) }),
+				...this.stand(joint)
+			};
+		};
+		return {
+			...assumption,
+			lower: moved(lower),
+			higher: moved(higher),
+			overturns: this.overturn(assumption, other, far)
+		};
+	}
+
+	/** The nearest value at which some other cause catches up with the leader. */
+	private overturn({ kind, value }: Assumption, other: Joint, far: number): Overturn | null {
+		const { now } = this;
+		const first = now.of.indexOf(Math.max(...now.of));
+		const most = Math.max(now.total, other.total);
+		const isNothing = (weight: number) => Math.abs(weight) <= ROUNDING * most;
+		const lead = (joint: Joint, i: number) => (joint.of[first] as number) - (joint.of[i] as number);
+		let best: Overturn | null = null;
+		this.nodes.forEach((node, i) => {
+			if (i === first) return;
+			const [here, there] = [lead(now, i), lead(other, i)];
+			// Their distance does not hang on this number.
+			if (isNothing(here - there)) return;
+			// Two that stand equal now part at the least change.
+			const level = isNothing(here);
+			const to = level ? value : value + ((far - value) * here) / (here - there);
+			const size = level ? 0 : Math.abs(change(kind, value, to));
+			if (!(size < (best?.decibans ?? Infinity))) return;
+			// Where the leader itself would be impossible, rounding alone makes others equal to it.
+			const [a, b] = [now.of[first] as number, other.of[first] as number];
+			if (!(a + ((to - value) / (far - value)) * (b - a) > ROUNDING * Math.max(a, b))) return;
+			best = { to, leader: this.tree.ids[node] as string, decibans: size };
+		});
+		return best;
+	}
+
+	leaveOut(): Robustness['evidence'] {
+		const { tree } = this;
+		const without = (changes: Changes) => this.stand(this.joint(tree, false, changes));
+		return [
+			...tree.observations.flatMap(({ reports }, o) => {
+				const made = reports.find(({ state }) => state !== 'notExamined');
+				const stand = made && without({ withoutObservation: (other) => other === o });
+				return stand ? [{ id: made.id, kind: 'finding' as const, ...stand }] : [];
+			}),
+			...tree.likelihoods.map(({ id }, l) => ({
+				id,
+				kind: 'likelihood' as const,
+				...without({ withoutLikelihood: (other) => other === l })
+			}))
+		];
+	}
+}
+
+/** Decibans from one value to another; not a number where there is none such. */
+function change(kind: Assumption['kind'], from: number, to: number): number {
+	if (kind === 'density') return to > 0 && from > 0 ? 10 * Math.log10(to / from) : NaN;
+	if (!(to > 0 && to < 1)) return NaN;
+	const start = from === 0 ? LEAST : from === 1 ? 1 - LEAST : from;
+	return decibans(to, start);
+}
