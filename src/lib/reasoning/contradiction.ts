@@ -1,5 +1,6 @@
 /** When the evidence can't all be true under the tree: which few findings clash. */
 import type { Compiled } from './compile';
+import type { Levels } from './order';
 import { Sweep } from './sweep';
 import { directClash, type Resolved } from './resolve';
 import { weightsOf } from './weights';
@@ -19,6 +20,33 @@ const MAX_CLASH = 20;
 /** Pairs are searched one by one up to this many pieces of evidence; above it a clash is only made irreducible. */
 const MAX_PAIRS = 80;
 
+/** An observation or a calculated likelihood, by number. */
+export interface Piece {
+	id: string;
+	observation: number;
+	likelihood: number;
+}
+
+/** All that was observed or calculated. */
+export function piecesOf({ observations, likelihoods }: Resolved): Piece[] {
+	const made = observations.flatMap(({ reports }, observation) => {
+		const first = reports.find(({ state }) => state !== 'notExamined');
+		return first ? [{ id: first.id, observation, likelihood: -1 }] : [];
+	});
+	return [...made, ...likelihoods.map(({ id }, likelihood) => ({ id, observation: -1, likelihood }))];
+}
+
+/** ln of the weight of what is given and these pieces, all others left out. */
+export function logOfOnly(kept: readonly Piece[], tree: Resolved, levels: Levels, sweep: Sweep): number {
+	const observations = new Set(kept.map(({ observation }) => observation));
+	const likelihoods = new Set(kept.map(({ likelihood }) => likelihood));
+	const weights = weightsOf(tree, levels, {
+		withoutObservation: (o) => !observations.has(o),
+		withoutLikelihood: (l) => !likelihoods.has(l)
+	});
+	return Math.log(sweep.up(weights)) + weights.logScale;
+}
+
 export function findContradiction(
 	tree: Resolved,
 	{ levels, posterior }: Compiled,
@@ -31,30 +59,9 @@ export function findContradiction(
 		if (pair) return evidence([...pair], true);
 	}
 	if (allPossible) return null;
-	const pieces = [
-		...tree.observations.flatMap(({ reports }, observation) =>
-			reports.some(({ state }) => state !== 'notExamined')
-				? [
-						{
-							id: reports.find(({ state }) => state !== 'notExamined')?.id ?? '',
-							observation,
-							likelihood: -1
-						}
-					]
-				: []
-		),
-		...tree.likelihoods.map(({ id }, likelihood) => ({ id, observation: -1, likelihood }))
-	];
+	const pieces = piecesOf(tree);
 	const sweep = new Sweep(posterior);
-	const possible = (kept: readonly (typeof pieces)[number][]): boolean => {
-		const observations = new Set(kept.map(({ observation }) => observation));
-		const likelihoods = new Set(kept.map(({ likelihood }) => likelihood));
-		const weights = weightsOf(tree, levels, {
-			withoutObservation: (o) => !observations.has(o),
-			withoutLikelihood: (l) => !likelihoods.has(l)
-		});
-		return Math.log(sweep.up(weights)) + weights.logScale > -Infinity;
-	};
+	const possible = (kept: readonly Piece[]) => logOfOnly(kept, tree, levels, sweep) > -Infinity;
 	for (const piece of pieces) if (!possible([piece])) return evidence([piece.id], true);
 	if (pieces.length <= MAX_PAIRS)
 		for (const [i, a] of pieces.entries())

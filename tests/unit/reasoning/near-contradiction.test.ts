@@ -1,0 +1,169 @@
+import { describe, expect, it } from 'vitest';
+import { alikeFindings, doubleCounts, nearContradiction, weigh, type TreeModel } from '$lib/reasoning';
+import { ALMOST_IMPOSSIBLE } from '$lib/reasoning/near-contradiction';
+import { bruteForce } from './oracle';
+import { investigation } from './calibration/investigations';
+
+const model: TreeModel = {
+	events: [
+		{ id: 'A', p: 0.01 },
+		{ id: 'B', p: 0.01 },
+		{ id: 'C', p: 0.01 }
+	],
+	gates: [{ id: 'TOP', type: 'or', inputs: ['A', 'B', 'C'] }],
+	findings: []
+};
+const sign = (id: string, from: string, baseRate = 0.0005) => ({
+	id,
+	state: 'present' as const,
+	baseRate,
+	links: [{ from, p: 0.95 }]
+});
+const near = (findings: TreeModel['findings'], more: Partial<TreeModel> = {}) => {
+	const found = nearContradiction({ ...model, ...more, findings });
+	if (!found.ok) throw new Error(found.problem);
+	return found.near;
+};
+/** P(these | top), by visiting every state. */
+function probability(findings: TreeModel['findings']): number {
+	const { pFindings, pGiven } = bruteForce({ ...model, top: 'TOP', findings }, 'TOP');
+	return pFindings / pGiven;
+}
+
+describe('Evidence that the tree makes almost impossible', () => {
+	it('one finding that no cause in the tree makes likely', () => {
+		const odd = { id: 'odd', state: 'present' as const, baseRate: 0.0004 };
+		const found = near([sign('a', 'A'), odd]);
+		expect(found).toMatchObject({ clash: ['odd'], fewest: true });
+		expect(found?.ratio).toBeCloseTo(0.0004, 12);
+		expect(found?.message).toMatch(/1 in 2,500: a cause is missing from it, this finding is wrong, or/);
+	});
+	it('two that speak for causes of which one would be enough: joint over product', () => {
+		const rare = { events: model.events.map((event) => ({ ...event, p: 2e-4 })) };
+		const pair = [sign('a', 'A', 1e-5), sign('b', 'B', 1e-5)];
+		const found = near([...pair, { id: 'idle', state: 'absent', baseRate: 0.3 }], rare);
+		expect(found).toMatchObject({ clash: ['a', 'b'], fewest: true });
+		const p = (findings: TreeModel['findings']) => {
+			const { pFindings, pGiven } = bruteForce({ ...model, ...rare, top: 'TOP', findings }, 'TOP');
+			return pFindings / pGiven;
+		};
+		expect(found?.ratio).toBeCloseTo(p(pair) / (p([pair[0]!]) * p([pair[1]!])), 12);
+		expect(found?.ratio).toBeLessThan(ALMOST_IMPOSSIBLE);
+		expect(found?.message).toMatch(/'a', 'b' hardly go together/);
+	});
+	it('not where a second cause is merely uncommon', () => {
+		const pair = [sign('a', 'A', 0.02), sign('b', 'B', 0.02)];
+		expect(probability(pair) / (probability([pair[0]!]) * probability([pair[1]!]))).toBeGreaterThan(0.01);
+		expect(near(pair)).toBeNull();
+		expect(near([])).toBeNull();
+	});
+	it('three absent signs that leave no cause, though any two may be absent', () => {
+		const absent = (from: string) => ({
+			id: `no ${from}`,
+			state: 'absent' as const,
+			links: [{ from, p: 0.9999 }]
+		});
+		const found = near([absent('A'), absent('B'), absent('C'), sign('idle', 'A', 0.5)]);
+		expect(found?.clash.toSorted()).toEqual(['no A', 'no B', 'no C']);
+		expect(found?.fewest).toBe(true);
+	});
+	it('a calculation is judged with a finding, never alone, whatever its unit', () => {
+		const likelihoods = (scale: number) => [
+			{
+				id: 'place',
+				scenarios: [
+					{ event: 'A', density: scale },
+					{ otherwise: true as const, density: 1e-6 * scale }
+				]
+			}
+		];
+		expect(near([], { likelihoods: likelihoods(1e-9) })).toBeNull();
+		const clashing = (scale: number) =>
+			near([sign('b', 'B', 1e-6)], {
+				likelihoods: likelihoods(scale),
+				events: model.events.map((e) => ({ ...e, p: 1e-4 }))
+			});
+		expect(clashing(1)?.clash).toEqual(['b', 'place']);
+		expect(clashing(1e-9)?.ratio).toBeCloseTo(clashing(1)?.ratio ?? NaN, 12);
+	});
+	it('what is impossible outright, or too large, is refused in words', () => {
+		const ghost = { id: 'ghost', state: 'present' as const };
+		expect(nearContradiction({ ...model, findings: [ghost] })).toMatchObject({ ok: false });
+		expect(nearContradiction({ ...model, findings: [sign('a', 'A')] }, { maxNodes: 2 })).toMatchObject({
+			ok: false
+		});
+	});
+	it('speaks up in few investigations of trees that are right', () => {
+		const count = 400;
+		let said = 0;
+		for (let i = 0; i < count; i++) {
+			const found = nearContradiction(investigation(1, i).model);
+			if (found.ok && found.near) said++;
+		}
+		expect(said / count).toBeLessThan(0.02);
+	}, 60_000);
+});
+
+describe('What would have been counted twice', () => {
+	const findings = [
+		sign('soot', 'A', 0.05),
+		{ id: 'soot, said again', state: 'present' as const, sameAs: 'soot' },
+		{ ...sign('seen', 'B', 0.1), origin: 'witness' },
+		{ ...sign('heard', 'B', 0.1), origin: 'witness' },
+		{ ...sign('felt', 'C', 0.1), origin: 'sensor' }
+	];
+	const origins = [
+		{ id: 'witness', reliability: 0.7, saysAnyway: 0.4 },
+		{ id: 'sensor', reliability: 0.7, saysAnyway: 0.4 }
+	];
+	const counted = doubleCounts({ ...model, findings, origins });
+	it('names the groups of which more than one was made', () => {
+		expect(counted.map(({ findings: ids, because, origin }) => [ids, because, origin])).toEqual([
+			[['soot', 'soot, said again'], 'sameObservation', undefined],
+			[['seen', 'heard'], 'origin', 'witness']
+		]);
+	});
+	it('one observation told twice says as much as once; apart it would say twice as much', () => {
+		const a = counted[0]?.causes.find(({ id }) => id === 'A');
+		const once = weigh({ ...model, findings: findings.slice(0, 1) }).events['A']?.givenAll ?? NaN;
+		const start = weigh(model).events['A']?.givenAll ?? NaN;
+		const odds = (p: number) => p / (1 - p);
+		expect(a?.together).toBeCloseTo(10 * Math.log10(odds(once) / odds(start)), 10);
+		expect(a?.apart).toBeCloseTo(2 * (a?.together ?? NaN), 10);
+	});
+	it('one witness is believed or not once', () => {
+		const b = counted[1]?.causes[0];
+		expect(b?.id).toBe('B');
+		expect(b?.apart).toBeGreaterThan((b?.together ?? NaN) + 0.5);
+		// By hand on the joint: both reports from one mood of the witness.
+		const all = bruteForce({ ...model, top: 'TOP', origins, findings: findings.slice(2, 4) }, 'TOP');
+		const start = bruteForce({ ...model, top: 'TOP' }, 'TOP').givenTop['B'] ?? NaN;
+		const now = all.givenAll['B'] ?? NaN;
+		expect(b?.together).toBeCloseTo(10 * Math.log10(now / (1 - now) / (start / (1 - start))), 9);
+	});
+	it('nothing is dependent where nothing was declared', () => {
+		expect(doubleCounts({ ...model, findings: [sign('a', 'A')] })).toEqual([]);
+	});
+	it('findings that look alike and were declared neither', () => {
+		const labelled = (id: string, label: string, from: string, more: object = {}) => ({
+			...sign(id, from, 0.1),
+			label,
+			...more
+		});
+		const list = [
+			labelled('f1', 'Soot inside the forward section', 'A'),
+			labelled('f2', 'There is soot inside the forward section', 'A', { baseRate: 0.2 }),
+			labelled('f3', 'The igniter leads are whole', 'A'),
+			labelled('f4', 'Soot inside the forward section', 'B', { state: 'absent' }),
+			labelled('f5', 'Crack', 'C', { state: 'notExamined' })
+		];
+		expect(alikeFindings({ ...model, findings: list })).toEqual([
+			{ findings: ['f1', 'f2'], because: 'words' },
+			{ findings: ['f1', 'f3'], because: 'links' }
+		]);
+		const declared = list.map((f) => (f.id === 'f2' ? { ...f, links: [], sameAs: 'f1' } : f));
+		expect(alikeFindings({ ...model, findings: declared }).map(({ findings: pair }) => pair)).toEqual([
+			['f1', 'f3']
+		]);
+	});
+});
