@@ -82,7 +82,7 @@ function dependentGroups(model: TreeModel): Omit<DoubleCount, 'causes'>[] {
 
 export interface Alike {
 	findings: [string, string];
-	/** The same causes with the same numbers; most of the same words. */
+	/** Most of the same words; several causes, the same and with the same numbers. */
 	because: 'links' | 'words';
 }
 
@@ -99,7 +99,11 @@ export function alikeFindings(model: TreeModel): Alike[] {
 			const declared =
 				groupOf.get(a.id) === groupOf.get(b.id) || (a.origin !== undefined && a.origin === b.origin);
 			if (declared || a.state !== b.state || !haveCommonSource(a, b)) return [];
-			const because = said(a) === said(b) ? 'links' : sameWords(a, b) ? 'words' : undefined;
+			const because = sameWords(a, b)
+				? 'words'
+				: sources(a).length > 1 && said(a) === said(b)
+					? 'links'
+					: undefined;
 			return because ? [{ findings: [a.id, b.id], because }] : [];
 		})
 	);

@@ -1,6 +1,7 @@
 /** The single numbers that an answer rests on, and the tree with one of them changed. */
+import { withWeight } from './common-cause';
 import type { TreeModel } from './model';
-import type { Observation, Resolved } from './resolve';
+import { resolve, type Observation, type Resolved } from './resolve';
 import { HOW_OFTEN } from './words';
 
 export interface Assumption {
@@ -22,10 +23,12 @@ export interface Movable extends Assumption {
 	higher: number | null;
 	/** Its change alters the weight of all states together, evidence or not. */
 	rescales: boolean;
+	/** False where it stands behind several parts of a common-cause group, which multiply. */
+	linear: boolean;
 }
 
 /** All numbers that bear on what was found, but those that are certain by themselves: a weight of 0 or 1, a switch. */
-export function assumptionsOf(tree: Resolved): Movable[] {
+export function assumptionsOf(model: TreeModel, tree: Resolved): Movable[] {
 	const used = new Set<number>();
 	const observations = tree.observations.flatMap((observation, o) => {
 		const looked = observation.reports.filter(({ state }) => state !== 'notExamined');
@@ -40,7 +43,7 @@ export function assumptionsOf(tree: Resolved): Movable[] {
 			often('saysAnyway', id, saysAnyway, (value) => changed({ saysAnyway: value }))
 		];
 	});
-	return [...weights(tree), ...observations, ...origins, ...densities(tree)];
+	return [...weights(tree), ...groupWeights(model), ...observations, ...origins, ...densities(tree)];
 }
 
 function numbersOf(tree: Resolved, observation: Observation, o: number, id: string): Movable[] {
@@ -65,14 +68,16 @@ function often(kind: Assumption['kind'], id: string, value: number, at: Movable[
 		far: value > 0.5 ? 0 : 1,
 		lower: scale.findLast((p) => p < value - 1e-9) ?? null,
 		higher: scale.find((p) => p > value + 1e-9) ?? null,
-		rescales: false
+		rescales: false,
+		linear: true
 	};
 }
 
 /** Starting weights, swept by a factor of ten of their odds. Exclusive events give way to one another in proportion. */
 function weights(tree: Resolved): Movable[] {
+	const parts = new Set(tree.parts);
 	return tree.p.flatMap((p, event): Movable[] => {
-		if (tree.house[event] !== undefined || p <= 0 || p >= 1) return [];
+		if (tree.house[event] !== undefined || parts.has(event) || p <= 0 || p >= 1) return [];
 		const group = tree.exclusive[tree.groupOf[event] ?? -1] ?? [];
 		const at = (value: number) => {
 			const changed = [...tree.p];
@@ -80,8 +85,6 @@ function weights(tree: Resolved): Movable[] {
 			changed[event] = value;
 			return { ...tree, p: changed };
 		};
-		const odds = p / (1 - p);
-		const of = (changed: number) => changed / (1 + changed);
 		return [
 			{
 				kind: 'weight',
@@ -90,11 +93,27 @@ function weights(tree: Resolved): Movable[] {
 				at,
 				// At 1 nothing would be left for the others of its group.
 				far: p > 0.5 ? 0 : group.length > 0 ? (1 + p) / 2 : 1,
-				lower: of(odds / 10),
-				higher: of(odds * 10),
-				rescales: group.length > 0
+				...tenfold(p),
+				rescales: group.length > 0,
+				linear: true
 			}
 		];
+	});
+}
+
+function tenfold(p: number) {
+	const odds = p / (1 - p);
+	const of = (changed: number) => changed / (1 + changed);
+	return { lower: of(odds / 10), higher: of(odds * 10) };
+}
+
+/** The one weight that the members of a common-cause group have, under the first of them. */
+function groupWeights(model: TreeModel): Movable[] {
+	return (model.commonCause ?? []).flatMap(({ members: [id = ''] }): Movable[] => {
+		const p = model.events.find((event) => event.id === id)?.p ?? 0;
+		if (p <= 0 || p >= 1) return [];
+		const at = (value: number) => resolve(withWeight(model, id, value));
+		return [{ kind: 'weight', id, value: p, at, far: p, ...tenfold(p), rescales: false, linear: false }];
 	});
 }
 
@@ -115,7 +134,8 @@ function densities(tree: Resolved): Movable[] {
 			far: density > most / 2 ? 0 : 2 * most,
 			lower: null,
 			higher: null,
-			rescales: false
+			rescales: false,
+			linear: true
 		}));
 	});
 }

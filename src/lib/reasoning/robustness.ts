@@ -69,6 +69,10 @@ const LEAST = 0.001;
 /** What is left of a weight once it should have vanished. */
 const ROUNDING = 1e-12;
 
+/** Decibans: a search outward goes in such steps, and no further than a factor of ten thousand. */
+const STEP = 1;
+const FURTHEST = 40;
+
 /** Sweeps every assumption and leaves every piece of evidence out in turn. The model must have passed `checkTree`. */
 export function robustness(model: TreeModel, options: RobustnessOptions = {}): Refusable<Robustness> {
 	const tree = resolve(model);
@@ -90,7 +94,7 @@ export function robustness(model: TreeModel, options: RobustnessOptions = {}): R
 	const settled = nodes
 		.filter((_, i) => sideOf((now.of[i] as number) / now.total) !== 0)
 		.map((n) => tree.ids[n] as string);
-	const assumptions = assumptionsOf(tree).map((movable) => standing.sweep(movable));
+	const assumptions = assumptionsOf(model, tree).map((movable) => standing.sweep(movable));
 	const size = ({ overturns }: Swept) => overturns?.decibans ?? Infinity;
 	const moved = assumptions.flatMap(({ lower, higher }) => [lower, higher]).filter((stand) => stand !== null);
 	const lost = new Set(moved.flatMap(({ unsettled }) => unsettled));
@@ -124,6 +128,8 @@ class Standing {
 	readonly now: Joint;
 	private readonly sweeps: { prior: Sweep; posterior: Sweep };
 	private readonly levels: number[];
+	/** Functions of those causes that have no variable of their own. */
+	private readonly functions: Compiled['functions'];
 	private log = 0;
 	private logPrior = 0;
 
@@ -135,7 +141,9 @@ class Standing {
 		const { levels, prior, posterior } = compiled;
 		this.levels = nodes.map((node) => levels.node[node] as number);
 		const wanted = new Uint8Array(levels.count);
-		for (const level of this.levels) wanted[level] = 1;
+		for (const level of this.levels) if (level >= 0) wanted[level] = 1;
+		const asked = new Set(nodes.map((node) => node - tree.eventCount));
+		this.functions = compiled.functions.map((f, gate) => (asked.has(gate) ? f : undefined));
 		this.sweeps = { prior: new Sweep(prior), posterior: new Sweep(posterior, wanted) };
 		this.logPrior = logWeight(this.sweeps.prior, priorWeights(tree, levels));
 		this.log = logWeight(this.sweeps.posterior, weightsOf(tree, levels));
@@ -154,11 +162,12 @@ class Standing {
 		}, 0);
 		const total = Math.exp(log - all + logMost);
 		if (!(total > 0)) return { total: 0, of: new Float64Array(this.nodes.length) };
-		const isTrue = posterior.down().levels;
-		const of = Float64Array.from(
-			this.levels,
-			(level) => (total * (isTrue[level] as number)) / posterior.total
-		);
+		const isTrue = posterior.down(this.functions);
+		const of = Float64Array.from(this.nodes, (node, i) => {
+			const level = this.levels[i] as number;
+			const weight = level >= 0 ? isTrue.levels[level] : isTrue.functions[node - tree.eventCount];
+			return (total * (weight as number)) / posterior.total;
+		});
 		return { total, of };
 	}
 
@@ -177,11 +186,12 @@ class Standing {
 		};
 	}
 
-	sweep({ at, far, rescales, lower, higher, ...assumption }: Movable): Swept {
+	sweep({ at, far, rescales, linear, lower, higher, ...assumption }: Movable): Swept {
 		const { value } = assumption;
-		const other = this.joint(at(far), rescales);
+		const other = linear ? this.joint(at(far), rescales) : this.now;
 		const { now } = this;
 		const along = (x: number): Joint => {
+			if (!linear) return this.joint(at(x), rescales);
 			const share = (x - value) / (far - value);
 			const mix = (a: number, b: number) => Math.max(0, a + share * (b - a));
 			return { total: mix(now.total, other.total), of: now.of.map((a, i) => mix(a, other.of[i] as number)) };
@@ -203,7 +213,7 @@ class Standing {
 			...assumption,
 			lower: moved(lower),
 			higher: moved(higher),
-			overturns: this.overturn(assumption, other, far)
+			overturns: linear ? this.overturn(assumption, other, far) : this.searchOverturn(value, along)
 		};
 	}
 
@@ -231,6 +241,31 @@ class Standing {
 			best = { to, leader: this.tree.ids[node] as string, decibans: size };
 		});
 		return best;
+	}
+
+	/** The same where it is not linear: outward in steps of the odds, then halving. */
+	private searchOverturn(value: number, along: (x: number) => Joint): Overturn | null {
+		const { leader } = this.stand(this.now);
+		const at = (decibans: number) => {
+			const odds = (value / (1 - value)) * 10 ** (decibans / 10);
+			return odds / (1 + odds);
+		};
+		const leads = (decibans: number) => {
+			const joint = along(at(decibans));
+			return joint.total === 0 ? leader : this.stand(joint).leader;
+		};
+		for (let step = STEP; step <= FURTHEST; step += STEP)
+			for (const side of [1, -1]) {
+				if (leads(side * step) === leader) continue;
+				let [near, far] = [step - STEP, step];
+				for (let i = 0; i < 40; i++) {
+					const middle = (near + far) / 2;
+					if (leads(side * middle) === leader) near = middle;
+					else far = middle;
+				}
+				return { to: at(side * far), leader: leads(side * far), decibans: far };
+			}
+		return null;
 	}
 
 	leaveOut(): Robustness['evidence'] {
