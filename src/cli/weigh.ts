@@ -6,7 +6,19 @@ import { readFileSync } from 'node:fs';
 import { pathToFileURL } from 'node:url';
 import { parseArgs } from 'node:util';
 import { treesOf } from '$lib/investigation/weigh-file';
-import { minimalCutSets, parseTree, readOpenPsa, weigh, writeOpenPsa, type TreeModel } from '$lib/reasoning';
+import {
+	minimalCutSets,
+	parseTree,
+	readOpenPsa,
+	weigh,
+	writeOpenPsa,
+	type TreeModel,
+	alikeFindings,
+	doubleCounts,
+	nearContradiction,
+	robustness,
+	withFlatWeights
+} from '$lib/reasoning';
 
 export interface Outcome {
 	exitCode: number;
@@ -135,16 +147,27 @@ function ofInvestigation(input: unknown, write: Asked['write']): Outcome {
 
 /** The weighing as plain data, numbers that don't exist as null. */
 function weighTree(model: TreeModel) {
-	const { compiled: _, ...weighing } = weigh(model);
+	const { compiled, ...weighing } = weigh(model);
+	const robust = robustness(model, { reuse: compiled });
+	const near = nearContradiction(model, { reuse: compiled });
+	const flat = weigh(withFlatWeights(model), { contributions: false, reuse: compiled });
 	const cutSets = minimalCutSets(model, { list: LISTED_CUT_SETS });
 	return {
 		kind: 'weighing',
 		formatVersion: 1,
 		...weighing,
+		nearContradiction: near.ok ? near.near : null,
+		robustness: robust.ok ? plain(robust) : null,
+		equalStarts: Object.fromEntries(Object.entries(flat.events).map(([id, { givenAll }]) => [id, givenAll])),
+		counted: doubleCounts(model),
+		alike: alikeFindings(model),
 		minimalCutSets: cutSets.ok ? cutSets.list : null,
 		minimalCutSetCount: cutSets.ok ? cutSets.count : null
 	};
 }
+
+/** That it succeeded is said by its being there. */
+const plain = <T extends { ok: true }>({ ok: _, ...rest }: T) => rest;
 
 function answer(value: unknown): Outcome {
 	return { exitCode: 0, stdout: `${JSON.stringify(value, null, '\t')}\n`, stderr: '' };

@@ -26,4 +26,4 @@ export { outcomesFor, type Outcomes } from './outcomes';
 export { withFlatWeights, type Assumption } from './assumptions';
 export { robustness, type Overturn, type Robustness, type Swept } from './robustness';
 export { nearContradiction, type NearContradiction } from './near-contradiction';
-export { alikeFindings, doubleCounts, type DoubleCount } from './alike';
+export { type Alike, alikeFindings, doubleCounts, type DoubleCount } from './alike';

@@ -1,6 +1,7 @@
 import { CAUSE_TYPES } from '$lib/investigation/schema/anomaly';
 import { isOpen } from '$lib/investigation/views/change-life';
 import { DISPOSITION_WORDS } from '$lib/investigation/views/disposition';
+import { assumptionWords, countedSentence, firmSentences, moveWords } from '$lib/investigation/views/firm';
 import { partsAccount } from '$lib/investigation/views/parts';
 import { eventsOf, isBranch } from '$lib/investigation/views/tree';
 import { decidedBy, weightsOf } from './analysis';
@@ -32,7 +33,7 @@ export function synopsis(c: Context): string {
 export function anomalyConclusion(c: Context, id: string): string {
 	const conclusion = c.file.conclusions[id];
 	if (!conclusion || conclusion.state === 'open')
-		return blocks('**Open.** No conclusion has been written.', causes(c, id));
+		return blocks('**Open.** No conclusion has been written.', causes(c, id), whatWouldChange(c, id));
 	return blocks(
 		c.room(`anomalies/${id}/conclusion`),
 		`**${words.CONCLUSION[conclusion.state].replace(/^./, (first) => first.toUpperCase())}.**`,
@@ -42,7 +43,7 @@ export function anomalyConclusion(c: Context, id: string): string {
 		conclusion.counterArgument && 'The strongest argument against it:',
 		c.block(conclusion.counterArgument),
 		causes(c, id),
-		robust(c, id),
+		whatWouldChange(c, id),
 		conclusion.nextTest && 'The test that would settle it:',
 		c.block(conclusion.nextTest),
 		turnedOut(c, id),
@@ -73,12 +74,59 @@ function causes(c: Context, id: string): string {
 	);
 }
 
-/** How the answer hangs on where one started. */
-function robust(c: Context, id: string): string {
-	const found = c.input.weighed[id]?.robust;
-	if (!found) return '';
-	const title = c.line(c.file.events[found.event]?.title ?? '');
-	return `“${title}” stands at ${percent(found.now)}. Had its starting odds been ten times lower it would stand at ${percent(found.lower)}; ten times higher, at ${percent(found.higher)}.`;
+/** How many numbers that could turn the answer are listed. */
+const TURNING = 5;
+
+/** What would change the answer: single numbers, single pieces of evidence, equal starting weights. */
+function whatWouldChange(c: Context, id: string): string {
+	const firm = c.input.weighed[id]?.firm;
+	if (!firm) return '';
+	const { robust, flat, near, counted, alike } = firm;
+	const name = (record: string) => {
+		const { events, findings, calculations, origins } = c.file;
+		const said = findings[record]?.statement ?? calculations[record]?.title;
+		const title = said ?? events[record]?.title ?? origins[record]?.name ?? '';
+		return said === undefined ? `“${c.line(title)}”` : `${c.cite(record)} “${c.line(title)}”`;
+	};
+	const turning = (robust?.assumptions ?? []).flatMap((one) =>
+		one.overturns ? [{ ...one, overturns: one.overturns }] : []
+	);
+	const without = (robust?.evidence ?? []).filter(({ leader }) => leader !== robust?.leader);
+	return blocks(
+		'**What would change the answer.**',
+		...(robust ? firmSentences(robust, name, percent) : []),
+		turning.length > 0 && 'The least change of one number alone that lets another cause lead:',
+		turning.length > 0 &&
+			table(
+				['Number', '>Now, and then', 'Then leads'],
+				turning
+					.slice(0, TURNING)
+					.map((one) => [
+						assumptionWords(one, name),
+						moveWords(one, one.overturns.to),
+						name(one.overturns.leader)
+					])
+			),
+		robust &&
+			turning.length === 0 &&
+			'No single number, however far it were moved, would put another cause first.',
+		list(
+			without.map(
+				({ id: piece, leader, leaderAt }) =>
+					`Without ${name(piece)}, ${name(leader)} would lead, at ${percent(leaderAt)}.`
+			)
+		),
+		flat && `With every cause starting equal, ${name(flat.leader)} would lead, at ${percent(flat.leaderAt)}.`,
+		near &&
+			`**The tree hardly allows what was found:** ${near.clash.map(name).join(', ')} ${near.clash.length === 1 ? 'is' : 'together are'} almost impossible under it. A cause is missing from it, one of these is wrong, or something rare did happen.`,
+		list(
+			counted
+				.map((group) => countedSentence(group, c.cites(group.findings), name))
+				.filter((sentence) => sentence !== null)
+		),
+		alike.length > 0 &&
+			`Alike, but counted apart: ${alike.map(({ findings }) => findings.map(c.cite).join(' and ')).join('; ')}.`
+	);
 }
 
 function changesOf(c: Context, id: string, noChangeReason: string): string {

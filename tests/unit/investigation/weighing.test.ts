@@ -1,5 +1,5 @@
 import { beforeEach, describe, expect, it } from 'vitest';
-import { lookDeeper, weighCase, whatEachDid } from '$lib/components/weighing/weigh-case';
+import { howFirm, lookDeeper, weighCase, whatEachDid } from '$lib/components/weighing/weigh-case';
 import { named } from '$lib/investigation/views/tree-words';
 import { toTreeModel } from '$lib/investigation/views/tree-model';
 import { Case } from './anomaly-case';
@@ -209,8 +209,10 @@ describe('the case as the engine weighs it', () => {
 		const deeper = lookDeeper({ ...toTreeModel(c.file, 'a1'), trying: false });
 		const bits = Object.fromEntries(deeper.information!.observations.map(({ id, bits }) => [id, bits]));
 		expect(bits['tells']!).toBeGreaterThan(10 * bits['dull']!);
-		expect(deeper.robust['load']!.lower.leads).toBe('glue');
-		expect(deeper.robust['load']!.higher).toMatchObject({ leads: 'load' });
+		const { firm } = howFirm({ ...toTreeModel(c.file, 'a1'), trying: false });
+		const swept = firm!.robust!.assumptions.find(({ kind, id }) => kind === 'weight' && id === 'load')!;
+		expect(swept.lower).toMatchObject({ leader: 'glue' });
+		expect(swept.higher).toMatchObject({ leader: 'load' });
 		expect(deeper.cutSets!.list.map(({ events }) => events)).toContainEqual(['load']);
 		expect(deeper.explanations[0]!.happened).toEqual(['load']);
 	});

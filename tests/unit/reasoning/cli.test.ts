@@ -46,6 +46,29 @@ describe('weigh <file>', () => {
 		expect(answer.minimalCutSets.map(({ events }) => events.join('+'))).toEqual(['K2', 'T', 'S+R']);
 		expect(answer.contributions[0]?.withoutIt['K2']).toBeCloseTo(0.857, 3);
 	});
+	it('says what would change the answer, and what hangs together', () => {
+		const findings = [
+			...tank.findings,
+			{ id: 'scorched too', state: 'present', sameAs: 'scorched' },
+			{ id: 'odd', state: 'present', baseRate: 1e-5 }
+		];
+		const answer = JSON.parse(run({ ...tank, findings }).stdout) as Record<string, unknown>;
+		expect(answer['nearContradiction']).toMatchObject({
+			clash: ['odd'],
+			ratio: expect.closeTo(1e-5, 12),
+			fewest: true
+		});
+		expect(answer['robustness']).toMatchObject({ leader: 'K2', survives: { leader: true } });
+		const { assumptions } = answer['robustness'] as { assumptions: { kind: string; id: string }[] };
+		expect(assumptions[0]).toMatchObject({ kind: 'weight', overturns: { leader: expect.any(String) } });
+		expect(answer['equalStarts']).toMatchObject({ K2: expect.any(Number) });
+		expect(answer['counted']).toMatchObject([{ findings: ['scorched', 'scorched too'] }]);
+		expect(answer['alike']).toEqual([]);
+		const sampled = JSON.parse(
+			run({ ...tank, findings: [{ id: 'ghost', state: 'present' }] }).stdout
+		) as object;
+		expect(ghostly).toMatchObject({ nearContradiction: null, robustness: null });
+	});
 	it('a file without a kind but with events is a tree', () => {
 		const { kind: _, ...plain } = tank;
 		expect(run(plain).exitCode).toBe(0);

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { moveWords } from '$lib/investigation/views/firm';
 import { emptyInvestigation } from '$lib/investigation/case';
 import { toTreeModel, withResidualLinks } from '$lib/investigation/views/tree-model';
 import { weigh } from '$lib/reasoning';
@@ -83,12 +84,13 @@ describe('order and content', () => {
 		);
 		const part = between(page, 'minimal cut sets', '3 Conclusions</h2>');
 		expect(part.match(/href="#event-(glue|charge|else)"/g)!.length).toBeGreaterThanOrEqual(3);
-		const { now, lower, higher } = heronReport(ALL).weighed['a1']!.robust!;
-		expect(lower).toBeLessThan(now);
-		expect(higher).toBeGreaterThan(now);
-		expect(page).toContain(
-			`ten times lower it would stand at ${percent(lower)}; ten times higher, at ${percent(higher)}`
-		);
+		const { robust, flat } = heronReport(ALL).weighed['a1']!.firm;
+		expect(robust!.survives.leader).toBe(true);
+		const change = between(page, 'What would change the answer', '4 Changes</h2>');
+		expect(change).toContain(`leads at ${percent(robust!.leaderAt)}, and goes on leading`);
+		const [first] = robust!.assumptions;
+		expect(change).toContain(moveWords(first!, first!.overturns!.to));
+		expect(change).toContain(`would lead, at ${percent(flat!.leaderAt)}`);
 	});
 
 	it('says what is left open', () => {

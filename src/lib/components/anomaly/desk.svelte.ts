@@ -1,5 +1,5 @@
 import { getContext, setContext } from 'svelte';
-import type { Contribution, NodeWeight, Weighing } from '$lib/reasoning';
+import { type Contribution, type NodeWeight, type Weighing, withFlatWeights } from '$lib/reasoning';
 import { eventsOfPart, nameIn, partsIn } from '$lib/investigation/views/common-cause';
 import { eventsOf } from '$lib/investigation/views/tree';
 import { toTreeModel } from '$lib/investigation/views/tree-model';
@@ -126,6 +126,15 @@ export class AnomalyDesk {
 	try(event: string, weight: number | null) {
 		const { [event]: _, ...others } = this.tried;
 		this.tried = weight === null ? others : { ...others, [event]: weight };
+	}
+
+	/** Every cause starts equal, to see what the evidence says by itself; nothing is kept. */
+	readonly isFlat = $derived.by(() => Object.keys(this.tried).length > 1);
+	setFlat(flat: boolean) {
+		const { events } = withFlatWeights(toTreeModel(this.file, this.id).model);
+		this.tried = flat
+			? Object.fromEntries(events.flatMap(({ id, p }) => (p === undefined ? [] : [[id, p]])))
+			: {};
 	}
 
 	do = (operation: string, args: unknown) => this.#open().do(operation, args);

@@ -8,10 +8,10 @@ import type {
 	TreeEvent
 } from '$lib/investigation/schema/anomaly';
 import type { Stage } from '$lib/investigation/views/scored';
-
+import { typedProbability } from '$lib/investigation/views/weight-line';
 import { HOW_OFTEN } from '$lib/reasoning';
 
-export { HOW_OFTEN };
+export { HOW_OFTEN, typedProbability };
 
 /** Names of gates and kinds as IEC 61025 has them, with what each means. */
 export const GATE_WORDS: Record<GateType, { name: string; means: string }> = {
@@ -84,12 +84,6 @@ export function oftenWords(p: number): string {
 	const logOdds = (q: number) => Math.log(q / (1 - q));
 	const far = (q: number) => Math.abs(logOdds(q) - logOdds(Math.min(p, 1 - 1e-9)));
 	return HOW_OFTEN.reduce((best, step) => (far(step.p) < far(best.p) ? step : best)).words;
-}
-
-/** A probability as a person types it: '20 %', '0.5 %', '1 in 2000'. */
-export function typedProbability(p: number): string {
-	if (p > 0 && p < 0.001) return `1 in ${Math.round(1 / p)}`;
-	return `${Number((p * 100).toPrecision(4))} %`;
 }
 
 /** The same in two figures, for a number that was computed. */

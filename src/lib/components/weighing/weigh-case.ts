@@ -16,9 +16,9 @@ import {
 	stepsOf,
 	type TreeModel,
 	weigh,
-	type Weighing,
-	withWeight
+	type Weighing
 } from '$lib/reasoning';
+import { type Firm, firmness } from '$lib/investigation/views/firm';
 import { type SharedCause, sharedCauses } from '$lib/investigation/views/shared-causes';
 import { named } from '$lib/investigation/views/tree-words';
 import { type ToWeigh, withResidualLinks } from '$lib/investigation/views/tree-model';
@@ -55,8 +55,6 @@ export interface Deeper {
 	cutSets: CutSets | null;
 	/** By common-cause group: what it does to the top event. */
 	shared: Record<string, SharedCause>;
-	/** By branch: where it and the leader stand if its starting weight were ten times lower, or higher. */
-	robust: Record<string, { lower: Stand; higher: Stand }>;
 }
 /** The argument for and against one event; null where it can't be had, as with a sampled tree. */
 export interface Argued {
@@ -70,10 +68,6 @@ export interface Argued {
 export interface Matters extends ImportanceResult {
 	/** Null where there are too many to list. */
 	combinations: CutSets | null;
-}
-export interface Stand {
-	own: number;
-	leads: string;
 }
 
 /** Diagrams of the last few trees, the newest first: whoever turns a finding to and fro comes back to one of them. */
@@ -107,7 +101,7 @@ export function whatEachDid(request: WeighRequest): Told {
 
 /** The slower questions about the same tree. */
 export function lookDeeper(request: WeighRequest): Deeper {
-	const nothing: Deeper = { information: null, explanations: [], cutSets: null, shared: {}, robust: {} };
+	const nothing: Deeper = { information: null, explanations: [], cutSets: null, shared: {} };
 	if (checkTree(request.model).length > 0) return nothing;
 	const { model } = withAssumedLinks(request);
 	const first = weigh(model, { contributions: false, reuse: kept });
@@ -121,8 +115,7 @@ export function lookDeeper(request: WeighRequest): Deeper {
 		information: told.ok ? told : null,
 		explanations: explained.ok ? explained.list : [],
 		cutSets: cutSets.ok ? cutSets : null,
-		shared: sharedCauses(model, { reuse: kept }),
-		robust: sweepWeights(model, request.residual)
+		shared: sharedCauses(model, { reuse: kept })
 	};
 }
 
@@ -150,28 +143,10 @@ export function whatMatters({ model }: WeighRequest): Matters | null {
 	return { ...matters, combinations: cutSets.ok ? cutSets : null };
 }
 
-/** Every starting weight ten times lower and higher in turn, as odds at the upper end, so that it stays below 1. */
-function sweepWeights(model: TreeModel, residual: string | null): Deeper['robust'] {
-	const branches = model.events.filter(({ kind }) => kind === 'basic' || kind === 'undeveloped');
-	const exclusive = new Set((model.exclusive ?? []).flat());
-	const stand = (id: string, p: number): Stand => {
-		const { events: weights } = weigh(withWeight(model, id, p), { contributions: false, reuse: kept });
-		const named = branches.filter((branch) => branch.id !== residual);
-		const leads = named.reduce(
-			(best, { id: other }) =>
-				(weights[other]?.givenAll ?? 0) > (weights[best]?.givenAll ?? -1) ? other : best,
-			''
-		);
-		return { own: weights[id]?.givenAll ?? 0, leads };
-	};
-	return Object.fromEntries(
-		branches
-			.filter(({ id, p = 0 }) => p > 0 && p < 1 && !exclusive.has(id))
-			.map(({ id, p = 0 }) => {
-				const odds = (10 * p) / (1 - p);
-				return [id, { lower: stand(id, p / 10), higher: stand(id, odds / (1 + odds)) }];
-			})
-	);
+/** What would change the answer; null where the tree can't be weighed. */
+export function howFirm(request: WeighRequest): { firm: Firm | null } {
+	if (checkTree(request.model).length > 0) return { firm: null };
+	return { firm: firmness(request, withAssumedLinks(request).model, kept) };
 }
 
 /** The model with the assumed links; while a weight is only being tried, those of before stay as they are. */

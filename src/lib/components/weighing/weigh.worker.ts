@@ -3,6 +3,7 @@ import {
 	argue,
 	type Argued,
 	type Deeper,
+	howFirm,
 	lookDeeper,
 	type Told,
 	weighCase,
@@ -21,7 +22,7 @@ export interface Asked {
 }
 export interface Answered {
 	id: number;
-	answer: Weighed | Told | Argued | Deeper;
+	answer: Weighed | Told | Argued | Deeper | ReturnType<typeof howFirm>;
 	/** A better answer to the same question follows, or the rest of it. */
 	more: boolean;
 }
@@ -35,8 +36,9 @@ addEventListener('message', ({ data: { id, deeper, ahead, request } }: MessageEv
 		answer(whatEachDid(request), true);
 		const argued = request.argued ? argue(request, request.argued) : null;
 		if (argued) answer(argued, true);
-		answer(lookDeeper(request), argued !== null);
-		if (argued) answer({ ...argued, matters: whatMatters(request) });
+		answer(lookDeeper(request), true);
+		if (argued) answer({ ...argued, matters: whatMatters(request) }, true);
+		answer(howFirm(request));
 		return;
 	}
 	// With the links that were assumed before, an answer is there at once; the exact one follows where they changed.

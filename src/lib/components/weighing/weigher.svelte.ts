@@ -1,4 +1,5 @@
 import { Latest } from './latest';
+import type { Firm } from '$lib/investigation/views/firm';
 import type { Argued, Deeper, Told, Weighed, WeighRequest } from './weigh-case';
 
 /** The slower questions wait until an answer has stood for this long. */
@@ -16,6 +17,8 @@ export class Weigher {
 	deeper = $state.raw<Deeper | null>(null);
 	/** The argument about one event, where one is asked for; kept while it is worked out anew. */
 	argued = $state.raw<Argued | null>(null);
+	/** What would change the answer; the last to come, and kept while it is worked out anew. */
+	firm = $state.raw<Firm | null>(null);
 	/** A newer question is being worked on. */
 	working = $state(false);
 	#pause: ReturnType<typeof setTimeout> | undefined;
@@ -33,14 +36,15 @@ export class Weigher {
 			this.working = false;
 		}
 	);
-	#look = new Latest<Told | Argued | Deeper>(
+	#look = new Latest<Told | Argued | Deeper | { firm: Firm | null }>(
 		true,
 		(answer) => {
 			if ('contributions' in answer) this.told = answer;
 			else if ('argued' in answer) this.argued = answer;
+			else if ('firm' in answer) this.firm = answer.firm;
 			else this.deeper = answer;
 		},
-		() => (this.told = this.argued = this.deeper = null)
+		() => (this.told = this.argued = this.deeper = this.firm = null)
 	);
 
 	ask(request: WeighRequest) {

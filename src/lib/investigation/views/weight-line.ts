@@ -26,6 +26,12 @@ export function finePercent(probability: number): string {
 	return `${Number((probability * 100).toFixed(decimals))} %`;
 }
 
+/** A probability as a person types it: '20 %', '0.5 %', '1 in 2000'. */
+export function typedProbability(p: number): string {
+	if (p > 0 && p < 0.001) return `1 in ${Math.round(1 / p)}`;
+	return `${Number((p * 100).toPrecision(4))} %`;
+}
+
 /** Ticks of the large figure. */
 export const TICKS = [
 	{ p: 0.001, label: '0.1 %' },

@@ -1,0 +1,121 @@
+import {
+	type Alike,
+	alikeFindings,
+	type Assumption,
+	type DoubleCount,
+	doubleCounts,
+	type NearContradiction,
+	nearContradiction,
+	type Robustness,
+	robustness,
+	type TreeModel,
+	weigh,
+	type Weighing,
+	withFlatWeights
+} from '$lib/reasoning';
+import { type ToWeigh, withResidualLinks } from './tree-model';
+import { typedProbability } from './weight-line';
+
+/** How far the answer hangs on single numbers. */
+export interface Firm {
+	/** Null where it can't be had, as with a sampled tree. */
+	robust: Robustness | null;
+	near: NearContradiction | null;
+	/** Dependence that was declared, and findings that look alike where none was. */
+	counted: DoubleCount[];
+	alike: Alike[];
+	/** The leading cause with no cause preferred at the start. */
+	flat: { leader: string; leaderAt: number } | null;
+}
+
+/**
+ * What would change the answer. The links assumed from what nobody has thought of stay while one number is moved; with
+ * equal starting weights they follow.
+ * @param linked the model with the assumed links, which has passed `checkTree`
+ */
+export function firmness(asked: ToWeigh, linked: TreeModel, compiled: Weighing['compiled']): Firm {
+	const among = asked.model.events
+		.filter(({ id, kind }) => (kind === 'basic' || kind === 'undeveloped') && id !== asked.residual)
+		.map(({ id }) => id);
+	const robust = robustness(linked, { among, reuse: compiled });
+	const near = nearContradiction(linked, { reuse: compiled });
+	const { model: flatModel } = withResidualLinks({ ...asked, model: withFlatWeights(asked.model) });
+	const flat = weigh(flatModel, { contributions: false, reuse: compiled });
+	const at = (id: string) => flat.events[id]?.givenAll ?? 0;
+	const leader = among.reduce((best, id) => (at(id) > at(best) ? id : best), among[0] ?? '');
+	return {
+		robust: robust.ok ? robust : null,
+		near: near.ok ? near.near : null,
+		counted: doubleCounts(linked, { among }),
+		alike: alikeFindings(linked),
+		flat: flat.contradiction || among.length === 0 ? null : { leader, leaderAt: at(leader) }
+	};
+}
+
+/** The number in words; `name` gives what stands under an id. */
+export function assumptionWords({ kind, id, from }: Assumption, name: (id: string) => string): string {
+	const cause = from === undefined ? 'none of these' : name(from.replace('!', ''));
+	const negated = from?.startsWith('!') ?? false;
+	switch (kind) {
+		case 'weight':
+			return `the starting weight of ${name(id)}`;
+		case 'link':
+			return negated
+				? `how often it shows when ${cause} did not happen: ${name(id)}`
+				: `how often ${cause} by itself shows it: ${name(id)}`;
+		case 'baseRate':
+			return `how often it is there anyway: ${name(id)}`;
+		case 'reliability':
+			return `how often ${name(id)} can be relied on`;
+		case 'saysAnyway':
+			return `how often ${name(id)} says ‘present’ anyway`;
+		case 'density':
+			return `how well ${negated ? 'not ' : ''}${cause} fits by calculation: ${name(id)}`;
+	}
+}
+
+/** From where to where, in words: '5 % to 12 %', 'three times as large'. */
+export function moveWords({ kind, value }: Assumption, to: number): string {
+	if (kind !== 'density') return `${shortly(value)} → ${shortly(to)}`;
+	const factor = to > value ? to / value : value / to;
+	return `${Number(factor.toPrecision(2))} times ${to > value ? 'better' : 'less well'}`;
+}
+
+const shortly = (p: number) => typedProbability(Number(p.toPrecision(2)));
+
+/** Whether the lead holds, and what stays settled, in sentences. */
+export function firmSentences(
+	robust: Robustness,
+	name: (id: string) => string,
+	percent: (p: number) => string
+): string[] {
+	const { leader, leaderAt, survives, settled, assumptions } = robust;
+	const moves = assumptions.flatMap(({ lower, higher }) => [lower, higher].filter((moved) => moved !== null));
+	const others = moves.filter((moved) => moved.leader !== leader).length;
+	const lost = settled.filter((id) => !survives.settled.includes(id));
+	return [
+		survives.leader
+			? `${name(leader)} leads at ${percent(leaderAt)}, and goes on leading with each starting weight ten times lower or higher and each other number one step down or up: ${moves.length} changes, one at a time.`
+			: `${name(leader)} leads at ${percent(leaderAt)}, but not whatever one assumes: of ${moves.length} changes, one at a time, ${others} would put another cause first.`,
+		...(settled.length === 0
+			? []
+			: [
+					lost.length === 0
+						? `What is settled (above 90 % or below 10 %) stays settled in all of them.`
+						: `Settled now, but not in all of them: ${lost.map(name).join(', ')}.`
+				])
+	];
+}
+
+/** What is declared dependent, counted once and as if it were not; null where it would make no difference. */
+export function countedSentence(
+	{ because, origin, causes }: DoubleCount,
+	findings: string,
+	name: (id: string) => string
+): string | null {
+	const [most] = causes;
+	if (!most || Math.abs(most.apart - most.together) < 0.05) return null;
+	const db = (x: number) => `${x < 0 ? '−' : '+'}${Math.abs(x).toFixed(1)} dB`;
+	const why = because === 'origin' ? `rest on ${name(origin ?? '')}` : 'are one observation';
+	return `${findings} ${why}: for ${name(most.id)} they count ${db(most.together)} together; apart it would have been ${db(most.apart)}.`;
+}
