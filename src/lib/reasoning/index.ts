@@ -2,7 +2,7 @@
 export * from './model';
 export { parseTree, type TreeResult } from './tree-file';
 export { checkTree } from './check';
-export { MAX_SHARING, partsOf, withWeight, type Part as CommonCausePart } from './common-cause';
+export { MAX_SHARING, partsOf, type Part as CommonCausePart } from './common-cause';
 export { contributionsTo, decibans, weigh } from './weigh';
 export type { Contribution, NodeWeight, WeighOptions, Weighing } from './weighing';
 export type { Contradiction } from './contradiction';

@@ -1,7 +1,14 @@
 import { CAUSE_TYPES } from '$lib/investigation/schema/anomaly';
 import { isOpen } from '$lib/investigation/views/change-life';
 import { DISPOSITION_WORDS } from '$lib/investigation/views/disposition';
-import { assumptionWords, countedSentence, firmSentences, moveWords } from '$lib/investigation/views/firm';
+import {
+	assumptionWords,
+	countedSentence,
+	firmSentences,
+	firmWords,
+	moveWords,
+	turningNumbers
+} from '$lib/investigation/views/firm';
 import { partsAccount } from '$lib/investigation/views/parts';
 import { eventsOf, isBranch } from '$lib/investigation/views/tree';
 import { decidedBy, weightsOf } from './analysis';
@@ -88,9 +95,7 @@ function whatWouldChange(c: Context, id: string): string {
 		const title = said ?? events[record]?.title ?? origins[record]?.name ?? '';
 		return said === undefined ? `“${c.line(title)}”` : `${c.cite(record)} “${c.line(title)}”`;
 	};
-	const turning = (robust?.assumptions ?? []).flatMap((one) =>
-		one.overturns ? [{ ...one, overturns: one.overturns }] : []
-	);
+	const { near: turning, nearest } = robust ? turningNumbers(robust, TURNING) : { near: [], nearest: null };
 	const without = (robust?.evidence ?? []).filter(({ leader }) => leader !== robust?.leader);
 	return blocks(
 		'**What would change the answer.**',
@@ -99,17 +104,13 @@ function whatWouldChange(c: Context, id: string): string {
 		turning.length > 0 &&
 			table(
 				['Number', '>Now, and then', 'Then leads'],
-				turning
-					.slice(0, TURNING)
-					.map((one) => [
-						assumptionWords(one, name),
-						moveWords(one, one.overturns.to),
-						name(one.overturns.leader)
-					])
+				turning.map((one) => [
+					assumptionWords(one, name),
+					moveWords(one, one.overturns.to),
+					name(one.overturns.leader)
+				])
 			),
-		robust &&
-			turning.length === 0 &&
-			'No single number, however far it were moved, would put another cause first.',
+		robust && turning.length === 0 && firmWords(nearest, name),
 		list(
 			without.map(
 				({ id: piece, leader, leaderAt }) =>

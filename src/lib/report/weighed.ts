@@ -3,15 +3,7 @@ import { type Firm, firmness } from '$lib/investigation/views/firm';
 import { type SharedCause, sharedCauses } from '$lib/investigation/views/shared-causes';
 import { named } from '$lib/investigation/views/tree-words';
 import { toTreeModel, withResidualLinks } from '$lib/investigation/views/tree-model';
-import {
-	checkTree,
-	type CutSets,
-	minimalCutSets,
-	type TreeModel,
-	weigh,
-	type Weighing,
-	withWeight
-} from '$lib/reasoning';
+import { checkTree, type CutSets, minimalCutSets, weigh, type Weighing } from '$lib/reasoning';
 
 /** Everything that the report says of a tree in numbers. */
 export interface Weighed {

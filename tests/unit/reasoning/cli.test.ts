@@ -55,16 +55,15 @@ describe('weigh <file>', () => {
 		const answer = JSON.parse(run({ ...tank, findings }).stdout) as Record<string, unknown>;
 		expect(answer['nearContradiction']).toMatchObject({
 			clash: ['odd'],
-			ratio: expect.closeTo(1e-5, 12),
 			fewest: true
 		});
 		expect(answer['robustness']).toMatchObject({ leader: 'K2', survives: { leader: true } });
 		const { assumptions } = answer['robustness'] as { assumptions: { kind: string; id: string }[] };
-		expect(assumptions[0]).toMatchObject({ kind: 'weight', overturns: { leader: expect.any(String) } });
-		expect(answer['equalStarts']).toMatchObject({ K2: expect.any(Number) });
+		expect(assumptions[0]).toMatchObject({ kind: 'weight', overturns: { leader: 'T' } });
+		expect(Object.keys(answer['equalStarts'] as object)).toContain('K2');
 		expect(answer['counted']).toMatchObject([{ findings: ['scorched', 'scorched too'] }]);
 		expect(answer['alike']).toEqual([]);
-		const sampled = JSON.parse(
+		const ghostly = JSON.parse(
 			run({ ...tank, findings: [{ id: 'ghost', state: 'present' }] }).stdout
 		) as object;
 		expect(ghostly).toMatchObject({ nearContradiction: null, robustness: null });

@@ -6,15 +6,17 @@ import {
 	doubleCounts,
 	type NearContradiction,
 	nearContradiction,
+	type Overturn,
 	type Robustness,
 	robustness,
+	type Swept,
 	type TreeModel,
 	weigh,
 	type Weighing,
 	withFlatWeights
 } from '$lib/reasoning';
 import { type ToWeigh, withResidualLinks } from './tree-model';
-import { typedProbability } from './weight-line';
+import { finePercent, typedProbability } from './weight-line';
 
 /** How far the answer hangs on single numbers. */
 export interface Firm {
@@ -54,7 +56,7 @@ export function firmness(asked: ToWeigh, linked: TreeModel, compiled: Weighing['
 
 /** The number in words; `name` gives what stands under an id. */
 export function assumptionWords({ kind, id, from }: Assumption, name: (id: string) => string): string {
-	const cause = from === undefined ? 'none of these' : name(from.replace('!', ''));
+	const cause = from === undefined ? '‘none of these’' : name(from.replace('!', ''));
 	const negated = from?.startsWith('!') ?? false;
 	switch (kind) {
 		case 'weight':
@@ -78,10 +80,39 @@ export function assumptionWords({ kind, id, from }: Assumption, name: (id: strin
 export function moveWords({ kind, value }: Assumption, to: number): string {
 	if (kind !== 'density') return `${shortly(value)} → ${shortly(to)}`;
 	const factor = to > value ? to / value : value / to;
-	return `${Number(factor.toPrecision(2))} times ${to > value ? 'better' : 'less well'}`;
+	return `${Number(factor.toPrecision(2)).toLocaleString('en')} times ${to > value ? 'better' : 'less well'}`;
 }
 
-const shortly = (p: number) => typedProbability(Number(p.toPrecision(2)));
+const shortly = (p: number) =>
+	p < 0.001
+		? `1 in ${Number((1 / p).toPrecision(2)).toLocaleString('en')}`
+		: p > 0.99
+			? finePercent(p)
+			: typedProbability(Number(p.toPrecision(2)));
+
+export type Turning = Swept & { overturns: Overturn };
+
+/** Numbers that would turn the answer if they were off by less than this, in decibans: a factor of 1,000 on the odds. */
+const NOTABLE = 30;
+
+/** The numbers that turn the answer with the least change, and whether they come near enough to matter. */
+export function turningNumbers(
+	{ assumptions }: Robustness,
+	most: number
+): { near: Turning[]; nearest: Turning | null } {
+	const turning = assumptions.flatMap((one) => (one.overturns ? [{ ...one, overturns: one.overturns }] : []));
+	return {
+		near: turning.filter(({ overturns }) => overturns.decibans < NOTABLE).slice(0, most),
+		nearest: turning[0] ?? null
+	};
+}
+
+/** Where none comes near. */
+export function firmWords(nearest: Turning | null, name: (id: string) => string): string {
+	return nearest === null
+		? 'No single number, however far it were moved, would put another cause first.'
+		: `No single number would put another cause first unless it were off by a factor of more than 1,000 in its odds. The nearest is ${assumptionWords(nearest, name)}: ${moveWords(nearest, nearest.overturns.to)}.`;
+}
 
 /** Whether the lead holds, and what stays settled, in sentences. */
 export function firmSentences(
