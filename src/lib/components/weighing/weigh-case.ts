@@ -14,7 +14,6 @@ import {
 	outcomesFor,
 	type Steps,
 	stepsOf,
-	type TreeModel,
 	weigh,
 	type Weighing
 } from '$lib/reasoning';
