@@ -12,7 +12,7 @@ import {
 	type Swept,
 	type TreeModel,
 	weigh,
-	type Weighing,
+	type WeighOptions,
 	withFlatWeights
 } from '$lib/reasoning';
 import { type ToWeigh, withResidualLinks } from './tree-model';
@@ -35,14 +35,14 @@ export interface Firm {
  * equal starting weights they follow.
  * @param linked the model with the assumed links, which has passed `checkTree`
  */
-export function firmness(asked: ToWeigh, linked: TreeModel, compiled: Weighing['compiled']): Firm {
+export function firmness(asked: ToWeigh, linked: TreeModel, reuse: WeighOptions['reuse']): Firm {
 	const among = asked.model.events
 		.filter(({ id, kind }) => (kind === 'basic' || kind === 'undeveloped') && id !== asked.residual)
 		.map(({ id }) => id);
-	const robust = robustness(linked, { among, reuse: compiled });
-	const near = nearContradiction(linked, { reuse: compiled });
+	const robust = robustness(linked, { among, reuse });
+	const near = nearContradiction(linked, { reuse });
 	const { model: flatModel } = withResidualLinks({ ...asked, model: withFlatWeights(asked.model) });
-	const flat = weigh(flatModel, { contributions: false, reuse: compiled });
+	const flat = weigh(flatModel, { contributions: false, reuse });
 	const at = (id: string) => flat.events[id]?.givenAll ?? 0;
 	const leader = among.reduce((best, id) => (at(id) > at(best) ? id : best), among[0] ?? '');
 	return {
