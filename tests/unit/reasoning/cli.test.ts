@@ -21,6 +21,9 @@ interface Answer {
 	method: string;
 	events: Record<string, { prior: number; givenTop: number; givenAll: number }>;
 	gates: Record<string, { givenAll: number }>;
+	parts: Record<string, { givenTop: number }>;
+	probabilityOfTop: number;
+	warnings: string[];
 	logEvidence: number;
 	logDensity: number;
 	minimalCutSets: { events: string[]; probability: number }[];
@@ -71,6 +74,18 @@ describe('weigh <file>', () => {
 	it('a file without a kind but with events is a tree', () => {
 		const { kind: _, ...plain } = tank;
 		expect(run(plain).exitCode).toBe(0);
+	});
+	it('says that a priority AND is weighed as its bound, and gives the parts of a common-cause group', () => {
+		const events = ['A', 'B'].map((id) => ({ id, p: 0.1 }));
+		const group = { id: 'battery', members: ['A', 'B'], model: 'beta', factors: [0.2] };
+		const gates = [{ id: 'TOP', type: 'priorityAnd', inputs: ['A', 'B'] }];
+		const answer = JSON.parse(run({ events, gates, commonCause: [group] }).stdout) as Answer;
+		expect(answer.probabilityOfTop).toBeCloseTo(0.026272, 12);
+		expect(answer.warnings.join()).toMatch(
+			/gate 'TOP' \(priority AND\) is weighed as a plain AND, its upper bound/
+		);
+		expect(answer.parts['A and B together']?.givenTop).toBeCloseTo(0.02 / 0.026272, 12);
+		expect(answer.minimalCutSets[0]?.events).toEqual(['A and B together']);
 	});
 	it('a network without a top has no cut sets', () => {
 		const network = {

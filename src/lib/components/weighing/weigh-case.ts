@@ -151,7 +151,7 @@ export function howFirm(request: WeighRequest): { firm: Firm | null } {
 /** The model with the assumed links; while a weight is only being tried, those of before stay as they are. */
 function withAssumedLinks(request: WeighRequest) {
 	const { model, trying } = request;
-	const tree = JSON.stringify([model.events, model.gates, model.exclusive, model.top]);
+	const tree = JSON.stringify([model.events, model.gates, model.exclusive, model.commonCause, model.top]);
 	const kept: typeof assumed = new Map();
 	let stale = false;
 	const linked = withResidualLinks(request, (finding, compute) => {

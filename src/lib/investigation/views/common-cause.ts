@@ -23,7 +23,7 @@ export const groupsOf = (file: Investigation, anomaly: string): NonNullable<Tree
 export const partsIn = (file: Investigation, anomaly: string): ReadonlyMap<string, CommonCausePart> =>
 	new Map(partsOf({ events: [], commonCause: groupsOf(file, anomaly) }).map((part) => [part.id, part]));
 
-/** What an event, a part of a group or the negation of one is called: '“Recorder A dead” alone'. */
+/** What an event, a part of a group or the negation of one is called: 'one battery (both at once)'. */
 export function nameIn(
 	file: Investigation,
 	parts: ReadonlyMap<string, CommonCausePart>,
@@ -34,17 +34,27 @@ export function nameIn(
 	const not = written.startsWith('!');
 	const id = not ? written.slice(1) : written;
 	const part = parts.get(id);
-	const name = !part
-		? titleOf(id)
-		: part.members.length === 1
-			? `${titleOf(part.members[0]!)} (by itself)`
-			: `${part.members.map(titleOf).join(' and ')} (together: ${line(file.commonCauses[part.group]?.title ?? '')})`;
-	return `${not ? 'not ' : ''}${name}`;
+	return `${not ? 'not ' : ''}${part ? partName(file.commonCauses[part.group], part, titleOf, line) : titleOf(id)}`;
 }
 
-/** The events that a part makes true; any other is its own. */
-export const eventsOfPart = (parts: ReadonlyMap<string, CommonCausePart>, id: string): readonly string[] =>
-	parts.get(id)?.members ?? [id];
+function partName(
+	group: CommonCause | undefined,
+	{ members }: CommonCausePart,
+	titleOf: (event: string) => string,
+	line: (title: string) => string
+): string {
+	if (members.length === 1) return `${titleOf(members[0]!)} (by itself)`;
+	const n = group?.events.length;
+	const which =
+		members.length < (n ?? 0) ? members.map(titleOf).join(' and ') : n === 2 ? 'both' : `all ${n}`;
+	return `${line(group?.title ?? '')} (${which} at once)`;
+}
+
+/** The events that one of these is about: a part of a group, all of its members. */
+export const eventsOfPart = (parts: ReadonlyMap<string, CommonCausePart>, id: string): readonly string[] => {
+	const event = id.replace(/^!/, '');
+	return parts.get(event)?.members ?? [event];
+};
 
 /** How often what a group shares strikes, in words. */
 export function howItSpreads(
