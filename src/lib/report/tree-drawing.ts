@@ -21,6 +21,8 @@ export interface DrawingOptions {
 	chosen?: string | null;
 	/** Events that light up: a cut set, or the most probable explanation. */
 	lit?: ReadonlySet<string>;
+	/** The tree's top event, where not only that is drawn; by default what is drawn first. */
+	top?: string;
 }
 
 /**
@@ -141,7 +143,7 @@ export function drawPlaces(
 	events: Readonly<Record<string, TreeEvent>>,
 	{ places }: TreeLayout,
 	weights: Readonly<Record<string, EventWeights>>,
-	{ palette = THEMED, chosen = null, lit = new Set() }: DrawingOptions = {}
+	{ palette = THEMED, chosen = null, lit = new Set(), top }: DrawingOptions = {}
 ): { key: string; transform: string; picture: string }[] {
 	return places.map((place) => ({
 		key: place.key,
@@ -150,7 +152,7 @@ export function drawPlaces(
 			palette,
 			chosen: place.event === chosen,
 			lit: lit.has(place.event),
-			top: place.parent === null
+			top: place.parent === null && (top === undefined || place.event === top)
 		})
 	}));
 }

@@ -46,9 +46,21 @@ export const BOX = { width: 178, pad: 9, line: 15.5, bar: 17, font: 13, mark: 20
 /** Room for a gate beneath a box, and for the symbol of a leaf. */
 export const GATE = { stem: 7, height: 27, width: 26 };
 export const LEAF = { stem: 6, size: 18 };
+/** Room for the symbol beside what is transferred to. */
+const TRANSFER = 12;
 const GAP = { side: 18, bus: 34, hang: 12, indent: 36 };
 const SPINE = 19;
 const MARGIN = 12;
+
+/** What of a tree is drawn, and how. */
+interface Drawn {
+	/** Gates whose inputs are not shown. */
+	folded?: ReadonlySet<string>;
+	/** Events that are drawn elsewhere: here they are transfers. */
+	away?: ReadonlySet<string>;
+	/** What transfer symbols say, by event; left out, letters in the order of the drawing. */
+	letters?: ReadonlyMap<string, string>;
+}
 
 interface Node {
 	place: Place;
@@ -59,24 +71,25 @@ interface Node {
 /**
  * Places a fault tree: each gate's causes side by side in rows, and from depth `hangFrom` on listed downward along a
  * spine, which is what keeps sixty events readable. Adding an event moves what lies beside it and nothing else.
- * @param hangFrom  1 or more; left out, the deepest at which the tree is no wider than `maxWidth`
+ * @param hangFrom  0 lists the top's own causes too; left out, the deepest from 1 on at which the tree is no wider than
+ *                  `maxWidth`
  */
 export function layoutTree(
 	events: Events,
 	top: string,
 	{
-		folded = new Set<string>(),
 		hangFrom,
-		maxWidth = Infinity
-	}: { folded?: ReadonlySet<string>; hangFrom?: number | undefined; maxWidth?: number } = {}
+		maxWidth = Infinity,
+		...drawn
+	}: Drawn & { hangFrom?: number | undefined; maxWidth?: number } = {}
 ): TreeLayout {
-	if (hangFrom !== undefined) return placed(events, top, folded, hangFrom);
+	if (hangFrom !== undefined) return placed(events, top, drawn, hangFrom);
 	const deepest = depthOf(events, top);
 	for (let depth = deepest; depth > 1; depth--) {
-		const layout = placed(events, top, folded, depth);
+		const layout = placed(events, top, drawn, depth);
 		if (layout.width <= maxWidth) return layout;
 	}
-	return placed(events, top, folded, 1);
+	return placed(events, top, drawn, 1);
 }
 
 function depthOf(events: Events, top: string): number {
@@ -91,11 +104,11 @@ function depthOf(events: Events, top: string): number {
 	return Math.max(1, walk(top));
 }
 
-function placed(events: Events, top: string, folded: ReadonlySet<string>, hangFrom: number): TreeLayout {
+function placed(events: Events, top: string, drawn: Drawn, hangFrom: number): TreeLayout {
 	const places: Place[] = [];
-	const root = grow(events, top, folded, hangFrom, places);
+	const root = grow(events, top, drawn, hangFrom, places);
 	if (!root) return { places: [], edges: [], width: 0, height: 0, hangFrom };
-	letter(places);
+	letter(places, drawn.letters);
 
 	const rowHeights: number[] = [];
 	const measure = (node: Node) => {
@@ -113,7 +126,9 @@ function placed(events: Events, top: string, folded: ReadonlySet<string>, hangFr
 	for (const place of places) place.x += MARGIN - left;
 	const edges: Edge[] = [];
 	connect(root, edges);
-	const right = (p: Place) => p.x + p.width + (p.listed ? LEAF.stem + LEAF.size : 0);
+	const beside = (p: Place) =>
+		p.listed ? LEAF.stem + LEAF.size : p.home && p.transfer !== null ? TRANSFER : 0;
+	const right = (p: Place) => p.x + p.width + beside(p);
 	const bottom = (p: Place) => p.y + p.height + LEAF.stem + LEAF.size;
 	return {
 		places,
@@ -127,7 +142,7 @@ function placed(events: Events, top: string, folded: ReadonlySet<string>, hangFr
 function grow(
 	events: Events,
 	top: string,
-	folded: ReadonlySet<string>,
+	{ folded = new Set(), away = new Set() }: Drawn,
 	hangFrom: number,
 	places: Place[]
 ): Node | null {
@@ -135,12 +150,12 @@ function grow(
 	const make = (id: string, parent: Place | null, depth: number): Node | null => {
 		const event = events[id];
 		if (!event) return null;
-		const home = !homes.has(id);
-		homes.add(id);
+		const home = !homes.has(id) && !away.has(id);
+		if (home) homes.add(id);
 		const lines = wrap(event.title, BOX.width - 2 * BOX.pad, BOX.font, BOX.mark, 3);
 		const isFolded = folded.has(id) && event.gate !== null;
 		const place: Place = {
-			key: home ? id : `${parent!.key}>${id}`,
+			key: home || !parent ? id : `${parent.key}>${id}`,
 			event: id,
 			parent: parent?.key ?? null,
 			x: 0,
@@ -163,7 +178,11 @@ function grow(
 }
 
 /** Letters A, B, … for what stands in several places, in the order of the drawing. */
-function letter(places: readonly Place[]) {
+function letter(places: readonly Place[], given?: ReadonlyMap<string, string>) {
+	if (given) {
+		for (const place of places) place.transfer = given.get(place.event) ?? null;
+		return;
+	}
 	const again = new Set(places.filter(({ home }) => !home).map(({ event }) => event));
 	const letters = new Map<string, string>();
 	for (const place of places) {

@@ -100,6 +100,41 @@ describe('reading a tree from a file', () => {
 		expect(Object.values(c.file.exclusions)).toMatchObject([{ anomaly: 'a1', events: [a, titled('B')[0]] }]);
 		expect(checkWhole('investigations', c.file)).toEqual([]);
 	});
+	it('common-cause groups come along; one that reaches beyond the top is taken apart', () => {
+		const pumps = (members: string[]) => ({
+			id: 'P',
+			label: 'one battery',
+			members,
+			model: 'beta' as const,
+			factors: [0.1],
+			source: 'common practice'
+		});
+		const events = ['A', 'B', 'loose'].map((id) => ({ id, p: 0.1 }));
+		const gates = [{ id: 'T', type: 'and' as const, inputs: ['A', 'B'] }];
+		const tree = model({ events, gates, commonCause: [pumps(['A', 'B'])] });
+		read(tree);
+		expect(Object.values(c.file.commonCauses)).toMatchObject([
+			{
+				title: 'one battery',
+				events: [titled('A')[0], titled('B')[0]],
+				factors: [0.1],
+				basisNote: 'common practice'
+			}
+		]);
+		expect(checkWhole('investigations', c.file)).toEqual([]);
+		const again = treeFile(c.file, 'a1');
+		expect(again.commonCause).toMatchObject([{ id: 'S1', members: ['E2', 'E3'], model: 'beta' }]);
+		c.state('a2');
+		c.do('anomaly.readTree', {
+			anomaly: 'a2',
+			tree: model({ events, gates, commonCause: [pumps(['A', 'B', 'loose'])] })
+		});
+		expect(Object.keys(c.file.commonCauses)).toHaveLength(1);
+		const [branch] = c.inputs(c.file.anomalies['a2']!.top);
+		const weighed = (id: string, of: string) => weigh(toTreeModel(c.file, of).model).gates[id]?.prior;
+		expect(weighed(branch!, 'a2')).toBeCloseTo(0.01 + 0.99 * 0.09 ** 2, 12);
+		expect(weighed(c.inputs(top)[0]!, 'a1')).toBeCloseTo(0.01 + 0.99 * 0.09 ** 2, 12);
+	});
 	it('an event without a probability is read in without a weight', () => {
 		read(model({ events: [{ id: 'A' }, { id: 'B', p: 0.2 }, { id: 'H', kind: 'house', state: false }] }));
 		expect(titled('A')[1].weight).toBeNull();

@@ -168,7 +168,7 @@ class Records {
 
 	/** Origins, findings and exclusions. @param first  number of the first finding */
 	others(file: Investigation, first: number): Change[] {
-		const { exclusive = [], origins = [], findings = [] } = this.#read.tree;
+		const { exclusive = [], commonCause = [], origins = [], findings = [] } = this.#read.tree;
 		const originIds = new Map(origins.map((origin) => [origin.id, this.#newId()]));
 		const findingIds = new Map(findings.map((finding) => [finding.id, this.#newId()]));
 		// One observation has one base rate, in whichever of its words the file gives it.
@@ -186,6 +186,19 @@ class Records {
 					reason: 'So says the file that the tree was read from.'
 				})
 			),
+			...commonCause.map((group) => {
+				const { members, model, factors, staggered = false, source = '' } = group;
+				return put(file, 'commonCauses', this.#newId(), {
+					anomaly: this.#anomaly,
+					title: titleOf(group),
+					events: members.map((member) => this.idOf(member)),
+					model,
+					factors,
+					staggered,
+					basis: 'guess',
+					basisNote: line(source)
+				});
+			}),
 			...origins.map((origin) => {
 				const { reliability, saysAnyway } = origin;
 				const record = { name: titleOf(origin), reliability, saysAnyway, note: noteOf(origin) };

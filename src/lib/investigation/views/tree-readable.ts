@@ -35,7 +35,7 @@ export function readable(model: TreeModel): Outcome<Readable> {
 		return refused(`Say which is the top event: ${roots.join(', ')}.`, 'top');
 	if (problems.length > 0 || top === undefined)
 		return refused(problems.join('; ') || 'the tree has no gate', 'tree');
-	const plain = plainGates(takeGroupsApart(whole));
+	const plain = plainGates(withWholeGroups(whole, top));
 	const reached = reach(plain, top);
 	if (reached.size > MOST_EVENTS)
 		return refused(`At most ${MOST_EVENTS} events can be read in at once; here are ${reached.size}.`, 'tree');
@@ -76,6 +76,20 @@ const listed = (names: readonly string[]) =>
 /** Ids of what stands directly under a gate, its condition last. */
 export const under = ({ inputs, condition }: TreeGate) =>
 	[...inputs, ...(condition === undefined ? [] : [condition])].map((input) => readLiteral(input).id);
+
+/** Common-cause groups are kept where a case can hold them: basic events, all under this top; others are taken apart. */
+function withWholeGroups(model: TreeModel, top: string): TreeModel {
+	const reached = reach(model, top);
+	const basic = new Set(
+		model.events
+			.filter(({ kind = 'basic' }) => kind === 'basic' || kind === 'undeveloped')
+			.map((event) => event.id)
+	);
+	const groups = model.commonCause ?? [];
+	const kept = groups.filter(({ members }) => members.every((id) => reached.has(id) && basic.has(id)));
+	const apart = takeGroupsApart({ ...model, commonCause: groups.filter((group) => !kept.includes(group)) });
+	return { ...apart, commonCause: kept };
+}
 
 function reach({ gates = [] }: TreeModel, top: string): Set<string> {
 	const byId = new Map(gates.map((gate) => [gate.id, gate]));

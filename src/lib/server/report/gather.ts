@@ -7,7 +7,8 @@ import { drawFigure } from '$lib/report/figure-drawing';
 import { drawPlan, wholeView } from '$lib/report/plan-drawing';
 import { buildReport } from '$lib/report/report';
 import { PRINTED, THEMED } from '$lib/report/palette';
-import { drawTree, type EventWeights } from '$lib/report/tree-drawing';
+import type { EventWeights } from '$lib/report/tree-drawing';
+import { treeFigures } from '$lib/report/tree-sheets';
 import { type Weighed, weighForReport } from '$lib/report/weighed';
 import { openInvestigation } from '../cases';
 import { showPicture } from '../files/receive';
@@ -80,7 +81,7 @@ function drawAll(
 		const weighing = weighed[anomaly]?.weighing;
 		const weights: Record<string, EventWeights> = weighing ? { ...weighing.events, ...weighing.gates } : {};
 		figures[`figure:tree:${anomaly}`] = figure(
-			drawTree(file, anomaly, weights, { palette }),
+			treeFigures(file, anomaly, weights, palette).join(''),
 			`Fault tree of A${number}: ${title}. In each box: ring, given the top event; dot and figure, given all; tick, starting weight.`
 		);
 	}
