@@ -1,6 +1,7 @@
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
 import { begin, operate } from './support/case';
+import { scalesOf } from '../unit/scales';
 import { expectAccessible, expectNoSidewaysScroll, withPage } from './support/page';
 
 const blank = { note: '', residualLink: null, origin: null, sameAs: null, evidence: [], destructive: false };
@@ -65,6 +66,12 @@ describe('the argument about a cause', () => {
 			const refute = region('What would refute it, and did anyone look?');
 			await refute.getByText('it has stood this test').first().waitFor();
 			await refute.getByText('Nobody has looked.').waitFor();
+
+			// How strongly evidence speaks and how probable a cause is never share a sentence.
+			const sentences = await page.locator('main :is(p, li, dd, dt), aside p').allInnerTexts();
+			expect(sentences.some((text) => scalesOf(text).includes('evidence'))).toBe(true);
+			for (const text of sentences.flatMap((text) => text.split(/\n+|(?<=[.?])\s/)))
+				expect(scalesOf(text).length, text).toBeLessThan(2);
 
 			await page.getByText('The same as a table').press('Enter');
 			const cells = await region('How it got to where it stands')
@@ -137,6 +144,21 @@ describe('the argument about a cause', () => {
 			await matrix.locator('th[aria-sort="ascending"]').waitFor();
 			expect((await rows())[0]).toBe('F3 Bare glue on the sister joint');
 			await expectAccessible(page);
+		});
+	});
+
+	it('what to look at next says where the branches would stand after each outcome, before anyone looks', async () => {
+		await withPage({}, async (page) => {
+			const at = await twoCauses(page);
+			await page.goto(`${at}/findings`);
+			const next = page.getByRole('region', { name: 'Would tell most' });
+			const row = next.locator('li', { hasText: 'Bare glue on the sister joint' });
+			await row.getByText('there:', { exact: true }).waitFor();
+			await row.getByText('not there:').waitFor();
+			expect(await row.locator('dd strong').count()).toBe(4);
+			await next.getByText('What would hurt “Glue never wetted the tube” most').waitFor();
+			await next.getByRole('link', { name: 'Its whole argument' }).press('Enter');
+			await page.waitForURL(/causes\/glue$/);
 		});
 	});
 

@@ -22,6 +22,18 @@ describe('Strength of evidence (bands of the ENFSI guideline 2015, as in two agr
 	])('a ratio of %f', (ratio, words, supports) => {
 		expect(strengthOfEvidence(ratio)).toEqual({ words, supports });
 	});
+	it('at each edge and on both sides of it, for and against', () => {
+		const bands = ['weak', 'moderate', 'moderately strong', 'strong', 'very strong', 'extremely strong'];
+		[10, 100, 1000, 10_000, 1_000_000].forEach((edge, i) => {
+			const word = (ratio: number) => strengthOfEvidence(ratio).words;
+			expect([word(edge * (1 - 1e-9)), word(edge), word(edge * (1 + 1e-9))]).toEqual(
+				[i, i, i + 1].map((band) => `${bands[band]} support`)
+			);
+			expect([word((1 + 1e-9) / edge), word((1 - 1e-9) / edge)]).toEqual(
+				[i, i + 1].map((band) => `${bands[band]} support`)
+			);
+		});
+	});
 	it('takes no nonsense', () => {
 		expect(() => strengthOfEvidence(-1)).toThrow(RangeError);
 		expect(() => strengthOfEvidence(NaN)).toThrow(RangeError);
