@@ -35,6 +35,9 @@ export type Role =
 	| 'offset from the pad'
 	| 'descent time'
 	| 'burn time'
+	| 'peak load'
+	| 'least peak load'
+	| 'greatest peak load'
 	| 'readings'
 	| 'searches that found nothing';
 

@@ -55,7 +55,7 @@ export function readColumns(headings: readonly string[]): Result<Column[]> {
 			columns.push({ field, factor: 1, offset: toward ? 180 : 0 });
 			continue;
 		}
-		const unit = unitIn(words) ?? DEFAULT_UNIT[field as keyof typeof DEFAULT_UNIT];
+		const unit = unitIn(words) ?? DEFAULT_UNIT[field];
 		const read = unitOfField(unit, field);
 		if (!read.ok) return refuse(`In the heading "${heading.trim()}": ${read.error}.`);
 		columns.push({ field, factor: read.value.factor, offset: read.value.offset });

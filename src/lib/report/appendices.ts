@@ -187,7 +187,7 @@ function inputs(
 			.filter(({ input }) => input === path || input.startsWith(`${path}.`))
 			.map(
 				({ id, collection, rev }) =>
-					`${c.file.evidence[id] ? c.cite(id) : literal(collection)}, revision ${rev}`
+					`${c.file.evidence[id] ? c.cite(id) : c.file.calculations[id] ? `K${c.file.calculations[id].number}` : literal(collection)}, revision ${rev}`
 			);
 		return [...new Set(said)].join('; ');
 	};

@@ -4,6 +4,7 @@ import { inRegion, regionsOf } from '$lib/calculations/landing-footprint/regions
 import { quantile } from '$lib/probability/distributions';
 import { randomStream } from '$lib/probability/generator';
 import { runCalculation, type CalculationResult, type Request } from '$lib/calculations/run';
+import { readResult } from '$lib/investigation/schema/calculation-result';
 import { wind } from './example';
 
 const inputs = {
@@ -88,7 +89,8 @@ describe('footprints', () => {
 		expect(refusal({ separatedRate: '0.3 m/s' })).toMatch(/sinks at 0.6 m\/s; give a faster rate/);
 	});
 	it('draws the regions of 50, 90 and 99 of 100 for each descent, the middle one with its name', () => {
-		const layers = run({}).figure!.layers.filter((l) => l.kind === 'region');
+		const kept = readResult(run({}));
+		const layers = kept!.figure!.layers.filter((l) => l.kind === 'region');
 		const planned = layers.filter(({ label }) => label.startsWith('As planned'));
 		expect(planned.map(({ label, only }) => [label, only])).toEqual([
 			['As planned, 50 %', 'dashed'],

@@ -3,7 +3,14 @@ import type { LeafField, ListField } from '$lib/calculations/calculation';
 import { calculationById } from '$lib/calculations/registry';
 import { runCalculation } from '$lib/calculations/run';
 import { addRow, prefilled, refreshed } from '$lib/components/calculations/prefill';
-import { draftOf, requestOf, sourcesOf } from '$lib/components/calculations/draft';
+import {
+	blankDraft,
+	blankRow,
+	draftOf,
+	requestOf,
+	sourcesOf,
+	takeOffer
+} from '$lib/components/calculations/draft';
 import { valueOf } from '$lib/investigation/views/case-values';
 import { changedSources, listOffer, offersFor, rowOffers } from '$lib/investigation/views/roles';
 import { CalculationCase } from './calculation-case';
@@ -282,5 +289,63 @@ describe('a kept run', () => {
 		const run = kept();
 		c.put('evidence', c.bulkhead, { ...c.file.evidence[c.bulkhead], ballisticCoefficient: null });
 		expect(changedSources(c.file, run.sources)[0]!.words).toContain('no longer in the case');
+	});
+});
+
+describe('a peak load by a kept run', () => {
+	const opening = calculationById('opening-load')!;
+	const strength = calculationById('attachment-strength')!;
+	const asked = (speed: string) => {
+		const inputs = { mass: '10 kg', diameter: '3 m', speed };
+		const result = runCalculation(opening, { inputs, samples: 200 });
+		if (!result.ok) throw new Error(result.error.message);
+		const rest = { observed: {}, scenarios: [], seed: 1, samples: 200, sources: [] };
+		return { ...rest, inputs, result: result.value };
+	};
+	const keep = () =>
+		c.do('calculation.add', {
+			calculation: 'opening-load',
+			title: 'Main opens late',
+			anomaly: 'a1',
+			note: '',
+			...asked('20 ± 2 m/s')
+		});
+	const scenario = strength.evidence!.scenarios.find(({ inputs }) => inputs.length === 2)!;
+
+	it('fills the load with its spread, and both ends of a scenario’s', () => {
+		expect(offersFor(c.file, leaf(strength, 'load'))).toEqual([]);
+		const id = keep();
+		const [load] = offersFor(c.file, leaf(strength, 'load'));
+		expect(load!.label).toMatch(/^The peak load by K1 Main opens late: [\d.]+ ± [\d.]+ N$/);
+		const output = (c.file.calculations[id]!.result as { outputs: Record<string, { median: number; low90: number; high90: number }> }).outputs['load']!; // prettier-ignore
+		const [middle, sigma] = load!.cells['load']!.text.match(/[\d.]+/g)!.map(Number);
+		expect(middle! / output.median).toBeCloseTo(1, 2);
+		expect((3.29 * sigma!) / (output.high90 - output.low90)).toBeCloseTo(1, 1);
+		for (const end of scenario.inputs) {
+			const { from, to } = offersFor(c.file, end)[0]!.cells;
+			expect(Number.parseFloat(from!.text) / output.low90).toBeCloseTo(1, 2);
+			expect(Number.parseFloat(to!.text) / output.high90).toBeCloseTo(1, 2);
+		}
+	});
+	it('is remembered in scenarios too, and says when the run has changed since', () => {
+		const id = keep();
+		const draft = blankDraft(strength);
+		takeOffer(draft.inputs.cells, offersFor(c.file, leaf(strength, 'load'))[0]!, 1);
+		draft.observed.cells['happened'] = { text: 'held', taken: null };
+		const cells = blankRow(scenario.inputs);
+		takeOffer(cells, offersFor(c.file, scenario.inputs[0]!)[0]!, 1);
+		draft.scenarios = [{ id: scenario.id, cells }];
+		const sources = sourcesOf(strength, draft);
+		expect(sources.map(({ input }) => input)).toEqual(['load', 'scenarios.1.from', 'scenarios.1.to']);
+		expect(changedSources(c.file, sources)).toEqual([]);
+		c.do('calculation.rerun', { id, ...asked('40 ± 2 m/s') });
+		const words = changedSources(c.file, sources).map((changed) => changed.words);
+		expect(words[0]).toMatch(
+			/^The peak load by K1 Main opens late has changed since this was computed: it was .* N and is .* N now\.$/
+		);
+		expect(words[1]).toMatch(/^The lower end of the peak load/);
+		const run = { scenarios: [{ id: scenario.id, from: cells['from']!.text, to: cells['to']!.text }], inputs: {}, observed: { happened: 'held' }, seed: 1, samples: 60, sources }; // prettier-ignore
+		const again = refreshed(strength, run as unknown as Parameters<typeof refreshed>[1], c.file, 9);
+		expect(again.scenarios[0]!.cells['from']!.text).not.toBe(cells['from']!.text);
 	});
 });

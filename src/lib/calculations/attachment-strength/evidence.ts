@@ -1,13 +1,14 @@
-import type { Evidence, Observation, QuantityField } from '../calculation';
+import type { Evidence, Observation, QuantityField, Role } from '../calculation';
 import { NONE_OF_THESE } from '../likelihood';
 import type { Inputs } from './inputs';
 import { firstToFail, isUnknown, nameOf, strengthsOf, unknownWords } from './links';
 import { formatSi } from '$lib/quantity/format';
 
-const force = (id: string, label: string): QuantityField => ({
+const force = (id: string, label: string, role: Role): QuantityField => ({
 	kind: 'quantity',
 	id,
 	label,
+	role,
 	dimension: 'force',
 	unit: 'N',
 	required: true,
@@ -23,7 +24,10 @@ const ofLoad = (id: string, label: string, help: string): Evidence<Inputs>['scen
 	id,
 	label,
 	help,
-	inputs: [force('from', 'Least peak load'), force('to', 'Greatest peak load')],
+	inputs: [
+		force('from', 'Least peak load', 'least peak load'),
+		force('to', 'Greatest peak load', 'greatest peak load')
+	],
 	distribution: 'Every load between the two is equally probable by ratio.',
 	describe: ({ from, to }) => `${label}, ${newtons(from)} to ${newtons(to)}`,
 	check: ({ from = 0, to = 0 }) => (to > from ? undefined : 'the least load must be less than the greatest'),

@@ -8,6 +8,7 @@ export const INPUTS = [
 		kind: 'quantity',
 		id: 'load',
 		label: 'Greatest load on the path',
+		role: 'peak load',
 		dimension: 'force',
 		unit: 'N',
 		required: true,

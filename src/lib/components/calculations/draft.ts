@@ -129,10 +129,19 @@ export const listIsTaken = (field: ListField, { rows, taken }: ListDraft): boole
 export const isTaken = ({ text, taken }: Cell): boolean => taken !== null && text === taken.text;
 
 /** Where each input came from, for those that still stand as they were taken. */
-export function sourcesOf({ inputs, evidence }: AnyCalculation, draft: Draft): InputSource[] {
+export function sourcesOf(calculation: AnyCalculation, draft: Draft): InputSource[] {
+	const { inputs, evidence } = calculation;
+	const compared = requestOf(calculation, draft).scenarios === undefined ? [] : draft.scenarios;
 	return [
 		...sourcesIn(inputs, draft.inputs, ''),
-		...sourcesIn(evidence?.observed ?? [], draft.observed, 'observed.')
+		...sourcesIn(evidence?.observed ?? [], draft.observed, 'observed.'),
+		...compared.flatMap(({ id, cells }, i) =>
+			sourcesIn(
+				evidence?.scenarios.find((kind) => kind.id === id)?.inputs ?? [],
+				{ cells, lists: {} },
+				`scenarios.${i + 1}.`
+			)
+		)
 	];
 }
 
@@ -167,9 +176,9 @@ export function draftOf(calculation: AnyCalculation, run: StoredCalculation): Dr
 	const draft = blankDraft(calculation);
 	fill(calculation.inputs, run.inputs, draft.inputs, '', taken);
 	fill(calculation.evidence?.observed ?? [], run.observed, draft.observed, 'observed.', taken);
-	draft.scenarios = run.scenarios.flatMap(({ id, ...given }) => {
+	draft.scenarios = run.scenarios.flatMap(({ id, ...given }, i) => {
 		const kind = calculation.evidence?.scenarios.find((s) => s.id === id);
-		return kind ? [{ id: kind.id, cells: filledRow(kind.inputs, given, '', new Map()) }] : [];
+		return kind ? [{ id: kind.id, cells: filledRow(kind.inputs, given, `scenarios.${i + 1}.`, taken) }] : [];
 	});
 	return { ...draft, seed: run.seed, samples: run.samples };
 }

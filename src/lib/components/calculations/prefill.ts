@@ -119,6 +119,7 @@ export function refreshed(
 		const now = valueOf(file, cell.taken);
 		if (now) Object.assign(cell, { text: now.text, taken: { ...cell.taken, text: now.text, rev } });
 	};
+	for (const { cells } of draft.scenarios) Object.values(cells).forEach(renew);
 	for (const [fields, into] of [
 		[calculation.inputs, draft.inputs],
 		[calculation.evidence?.observed ?? [], draft.observed]

@@ -37,7 +37,8 @@ const plot = v.object({
 				label: v.string(),
 				polygons: v.array(v.array(point)),
 				hatch: finite,
-				strong: v.optional(v.boolean())
+				strong: v.optional(v.boolean()),
+				only: v.optional(v.picklist(['dashed', 'dotted']))
 			}),
 			v.object({
 				kind: v.literal('point'),

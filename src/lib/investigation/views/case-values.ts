@@ -5,6 +5,7 @@ import { formatQuantity } from '$lib/quantity/format';
 import { fromSi, type Quantity, toSi } from '$lib/quantity/quantity';
 import { readAnyQuantity } from '$lib/quantity/read';
 import type { Investigation } from '../case';
+import { readResult } from '../schema/calculation-result';
 import { windOf } from './plan';
 import { apart } from './positions';
 import { elapsed } from './timeline';
@@ -93,6 +94,15 @@ const offset =
 /** How often a reading of this trust is wrong; common practice, no source. */
 const WRONG = { high: '1 %', moderate: '5 %', low: '20 %' } as const;
 
+/** Calculations that give a peak load, and the output that it is. */
+export const PEAK_LOAD: Readonly<Record<string, string>> = {
+	'opening-load': 'load',
+	'tether-load': 'force',
+	'deployment-charge': 'force'
+};
+/** Standard deviations of a normal distribution between the ends of its middle 90 %. */
+const IN_90 = 2 * 1.645;
+
 const READERS: Readonly<Record<string, Reader>> = {
 	'evidence.title': (file, id) => {
 		const found = item(file, id);
@@ -163,6 +173,18 @@ const READERS: Readonly<Record<string, Reader>> = {
 	'weather.wind': (file) => {
 		const rows = windRows(file);
 		return rows.length === 0 ? null : { text: rowsText(rows), words: 'the wind table' };
+	},
+	'calculations.peak': (file, id, end) => {
+		const run = file.calculations[id];
+		const output = readResult(run?.result)?.outputs[PEAK_LOAD[run?.calculation ?? ''] ?? ''];
+		if (!run || !output) return null;
+		const { median, low90, high90 } = output;
+		const at = end === 'low' ? low90 : end === 'high' ? high90 : median;
+		return {
+			text: computed(at, end === '' && high90 > low90 ? (high90 - low90) / IN_90 : null, 'N'),
+			words: `${end === 'low' ? 'the lower end of ' : end === 'high' ? 'the upper end of ' : ''}the peak load by K${run.number} ${run.title}`,
+			dimension: 'force'
+		};
 	},
 	'timeline.since': (file, id, from) => {
 		const between = elapsed(file, from, id);

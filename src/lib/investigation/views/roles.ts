@@ -3,7 +3,7 @@ import type { Dimension } from '$lib/quantity/dimensions';
 import type { Investigation } from '../case';
 import type { InputSource } from '../schema/calculation';
 import type { Expectation } from '../schema/record';
-import { fits, type Ref, rowsText, temperatureRows, valueOf, windRows } from './case-values';
+import { fits, PEAK_LOAD, type Ref, rowsText, temperatureRows, valueOf, windRows } from './case-values';
 
 /** A value of the case in a field: where it is from and what it was when it was taken. */
 export interface Taken extends Ref {
@@ -84,6 +84,19 @@ function byRole(file: Investigation, field: LeafField): Offer[] {
 				const cells = offsetCells(file, from, 'pad');
 				return cells ? [{ label: `Where E${item.number} ${item.title} lay`, cells }] : [];
 			});
+		case 'peak load':
+			return peaks(file).flatMap((run) => offer(file, id, ref('calculations', run, 'peak')));
+		case 'least peak load':
+		case 'greatest peak load':
+			// Both ends belong together, whichever is asked first.
+			return peaks(file).flatMap((run): Offer[] => {
+				const from = take(file, ref('calculations', run, 'peak:low'));
+				const to = take(file, ref('calculations', run, 'peak:high'));
+				const label = valueOf(file, ref('calculations', run, 'peak'))?.words;
+				return from && to && label
+					? [{ label: `${capital(label)}, in 90 of 100: ${from.text} to ${to.text}`, cells: { from, to } }]
+					: [];
+			});
 		case 'descent time':
 			return descents(file).flatMap((from) => offer(file, id, from));
 		default:
@@ -97,6 +110,13 @@ function offsetCells(file: Investigation, id: string, from: string): Offer['cell
 	const north = take(file, ref('evidence', id, `north:${from}`));
 	return east && north && { east, north };
 }
+
+/** Kept runs that give a peak load, in order. */
+const peaks = (file: Investigation): string[] =>
+	Object.entries(file.calculations)
+		.filter(([, run]) => run.calculation in PEAK_LOAD)
+		.sort(([, a], [, b]) => a.number - b.number)
+		.map(([run]) => run);
 
 /** Pairs of the timeline from an apogee to a landing, told by their words. */
 function descents(file: Investigation): Ref[] {
