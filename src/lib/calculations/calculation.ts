@@ -39,7 +39,8 @@ export type Role =
 	| 'least peak load'
 	| 'greatest peak load'
 	| 'readings'
-	| 'searches that found nothing';
+	| 'searches that found nothing'
+	| 'segments of ground';
 
 /** A text as a person would type it, and where it comes from. */
 export interface Stated {

@@ -29,9 +29,10 @@ export const INPUTS = [
 		id: 'segments',
 		label: 'Segments of ground',
 		item: 'segment',
+		role: 'segments of ground',
 		min: 1,
 		max: 12,
-		help: 'Each with one kind of ground. Landing footprints and sightings say how probable each is.',
+		help: 'Each with one kind of ground. Bands of a kept landing footprint can be taken as they are; bands of one descent do not overlap, those of two may. Weigh them by how probable each descent is.',
 		fields: [
 			{ kind: 'text', id: 'name', label: 'name' },
 			{

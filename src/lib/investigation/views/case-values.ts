@@ -8,6 +8,7 @@ import type { Investigation } from '../case';
 import { readResult } from '../schema/calculation-result';
 import { windOf } from './plan';
 import { apart } from './positions';
+import { bandsOf, type SearchBand } from './search-bands';
 import { elapsed } from './timeline';
 
 /** One value of one record of the case: 'mass' of a piece, 'east:pad' of another, 'wind' of the weather. */
@@ -94,6 +95,16 @@ const offset =
 /** How often a reading of this trust is wrong; common practice, no source. */
 const WRONG = { high: '1 %', moderate: '5 %', low: '20 %' } as const;
 
+/** A number of one band of a kept landing footprint. */
+const band =
+	(value: (found: SearchBand) => Omit<CaseValue, 'words'>): Reader =>
+	(file, id, key) => {
+		const found = bandsOf(file, id).find((one) => one.key === key);
+		return found
+			? { ...value(found), words: `the ground "${found.name}" of K${file.calculations[id]!.number}` }
+			: null;
+	};
+
 /** Calculations that give a peak load, and the output that it is. */
 export const PEAK_LOAD: Readonly<Record<string, string>> = {
 	'opening-load': 'load',
@@ -174,6 +185,14 @@ const READERS: Readonly<Record<string, Reader>> = {
 		const rows = windRows(file);
 		return rows.length === 0 ? null : { text: rowsText(rows), words: 'the wind table' };
 	},
+	'calculations.bandArea': band(({ areaM2 }) => ({
+		text: `${Number(fromSi(areaM2, 'ha', 'area').toPrecision(3))} ha`,
+		dimension: 'area'
+	})),
+	'calculations.bandWeight': band(({ weight }) => ({
+		text: `${figures(100 * weight)} %`,
+		dimension: 'ratio'
+	})),
 	'calculations.peak': (file, id, end) => {
 		const run = file.calculations[id];
 		const output = readResult(run?.result)?.outputs[PEAK_LOAD[run?.calculation ?? ''] ?? ''];

@@ -128,7 +128,7 @@ function regionsOf(file: Investigation): PlanRegion[] {
 }
 
 /** Region layers of a stored figure; its units are metres from the pad. */
-function footprintRegions(result: unknown): PlanRegion[] {
+export function footprintRegions(result: unknown): PlanRegion[] {
 	const layers = (result as { figure?: { layers?: unknown[] } } | null)?.figure?.layers ?? [];
 	const regions = new Map<string, PlanRegion>();
 	for (const layer of layers as {

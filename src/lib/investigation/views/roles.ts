@@ -3,6 +3,7 @@ import type { Dimension } from '$lib/quantity/dimensions';
 import type { Investigation } from '../case';
 import type { InputSource } from '../schema/calculation';
 import type { Expectation } from '../schema/record';
+import { searchBands } from './search-bands';
 import { fits, PEAK_LOAD, type Ref, rowsText, temperatureRows, valueOf, windRows } from './case-values';
 
 /** A value of the case in a field: where it is from and what it was when it was taken. */
@@ -178,6 +179,7 @@ export function rowOffers(file: Investigation, list: ListField, listed: readonly
 	}
 	if (list.role === 'readings') return readingRows(file, list);
 	if (list.role === 'searches that found nothing') return searchRows(file);
+	if (list.role === 'segments of ground') return bandRows(file);
 	if (list.role !== 'offset of a piece from another') return [];
 	const [first, ...others] = listed;
 	if (!first?.evidence) return [];
@@ -215,6 +217,17 @@ function searchRows(file: Investigation): Offer[] {
 		if (!chance) return [];
 		const told = { ...ref('evidence', id, 'title'), text: 'chance' };
 		return [{ label: `E${item.number} ${item.title}: found with ${chance.text}`, cells: { told, chance } }];
+	});
+}
+
+/** Bands of kept landing footprints as ground to search: name, area, and how probable it lies there. */
+function bandRows(file: Investigation): Offer[] {
+	return searchBands(file).flatMap(({ run, key, name }): Offer[] => {
+		const area = take(file, ref('calculations', run, `bandArea:${key}`));
+		const weight = take(file, ref('calculations', run, `bandWeight:${key}`));
+		if (!area || !weight) return [];
+		const cells = { name: { ...ref('calculations', run, 'title'), text: name }, area, weight };
+		return [{ label: `K${file.calculations[run]!.number} ${name}: ${area.text}, ${weight.text}`, cells }];
 	});
 }
 
