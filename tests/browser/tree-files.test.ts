@@ -59,6 +59,15 @@ describe('a tree and files', () => {
 			// Top, four branches, what each is not, 48 causes, and what nobody has thought of.
 			await expect.poll(() => rows.count()).toBe(58);
 
+			// The keyboard: find an event, and back to the tree.
+			await page.locator('.frame').focus();
+			await page.keyboard.press('/');
+			await page.keyboard.type('part 47');
+			await page.keyboard.press('Enter');
+			await expect.poll(() => page.locator('#event-notes h2').textContent()).toBe('part 47 fails under load');
+			await page.keyboard.press('Escape');
+			await expect.poll(() => page.evaluate(() => document.activeElement?.className)).toContain('frame');
+
 			const saved = async (name: string) => {
 				const [download] = await Promise.all([
 					page.waitForEvent('download'),

@@ -18,10 +18,13 @@ const EDGE = 12;
 const HEAD = 11;
 const FOOT = 8;
 const GAP = 4;
-/** Millimetres for one unit of the drawing: as on a screen at most; at least so that type of 13 units has 6.6 points. */
+/** Millimetres for one unit of the drawing: as on a screen at most; at least so that type of 13 units has 6.4 points. */
 const LARGEST = 0.2646;
-const READABLE = 0.18;
+const READABLE = 0.175;
 const MM_PER_POINT = 0.3528;
+/** Width of bold letters on average, as a part of their size; and room for the number of the sheet, millimetres. */
+const WIDE = 0.54;
+const BESIDE = 26;
 
 export interface TreeSheets {
 	/** One SVG for each sheet, as large as the area. */
@@ -90,12 +93,13 @@ export function treeSheets(
 				: '';
 			return `<g transform="translate(${r(x)} ${r(y + HEAD)}) scale(${scale})">${note}${drawEdges(layout, palette)}${boxes.join('')}</g>`;
 		});
-		const line = (text: string, y: number, bold = false, end = false) =>
-			`<text x="${end ? r(width) : 0}" y="${r(y)}" font-size="${bold ? 4 : 3}"${bold ? ' font-weight="700"' : ''}${end ? ' text-anchor="end"' : ''} fill="${bold ? palette.ink : palette.ink2}">${escape(text)}</text>`;
+		const line = (text: string, y: number, { size = 3, bold = false, end = false } = {}) =>
+			`<text x="${end ? r(width) : 0}" y="${r(y)}" font-size="${size}"${bold ? ' font-weight="700"' : ''}${end ? ' text-anchor="end"' : ''} fill="${bold ? palette.ink : palette.ink2}">${escape(text)}</text>`;
+		const size = title.length * 4 * WIDE > width - BESIDE ? 3 : 4;
 		return [
 			`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${r(width)} ${r(height)}" width="${r(width)}mm" height="${r(height)}mm" role="img" aria-label="${escape(`${title}, sheet ${sheet + 1} of ${count}`)}" font-family="${FONT}">`,
-			line(shortened(title, width - 36), 5, true),
-			line(`sheet ${sheet + 1} of ${count}`, 5, false, true),
+			line(shortened(title, (width - BESIDE) / (size * WIDE)), 5, { size, bold: true }),
+			line(`sheet ${sheet + 1} of ${count}`, 5, { end: true }),
 			`<path d="M0 7.5H${r(width)}" stroke="${palette.rule}" stroke-width=".25"/>`,
 			...drawn,
 			letters ? line(transfersOf(own, letters, puts, sheet), height - 1.5) : '',
@@ -107,7 +111,7 @@ export function treeSheets(
 }
 
 /** A page of the report less what stands around a figure. */
-const IN_REPORT: Area = { width: 178, height: 222 };
+const IN_REPORT: Area = { width: 180, height: 228 };
 
 /** The figures of a tree in the report: one drawing where that can be read in print, else sheets. */
 export function treeFigures(
@@ -123,7 +127,7 @@ export function treeFigures(
 /** The whole tree as large as it can be: the depth from which its causes are listed is the one that fits best. */
 function fitted(events: Piece['events'], top: string, room: { width: number; height: number }) {
 	let best: { layout: TreeLayout; scale: number } | null = null;
-	for (let hangFrom = layoutTree(events, top).hangFrom; hangFrom >= 1; hangFrom--) {
+	for (let hangFrom = layoutTree(events, top).hangFrom; hangFrom >= 0; hangFrom--) {
 		const layout = layoutTree(events, top, { hangFrom });
 		const scale = Math.min(LARGEST, room.width / layout.width, room.height / layout.height);
 		if (!best || scale > best.scale) best = { layout, scale };
@@ -215,8 +219,5 @@ function transfersOf(
 	return leads.length === 0 ? '' : `Transfers: ${leads.join(', ')}.`;
 }
 
-/** A title on one line of so many millimetres, in type of 4. */
-const shortened = (text: string, mm: number) => {
-	const most = Math.floor(mm / 2.1);
-	return text.length > most ? `${text.slice(0, most - 1)}…` : text;
-};
+const shortened = (text: string, most: number) =>
+	text.length > most ? `${text.slice(0, Math.floor(most) - 1)}…` : text;

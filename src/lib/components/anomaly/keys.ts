@@ -7,6 +7,7 @@ export type Verb =
 	| 'fold'
 	| 'argue'
 	| 'fit'
+	| 'find'
 	| 'nearer'
 	| 'further'
 	| 'below'
@@ -26,6 +27,7 @@ const VERBS: Record<string, Verb> = {
 	f: 'fold',
 	o: 'argue',
 	'0': 'fit',
+	'/': 'find',
 	'+': 'nearer',
 	'=': 'nearer',
 	'-': 'further',
@@ -53,6 +55,7 @@ export const KEYS: readonly { keys: string; does: string }[] = [
 	{ keys: 'F', does: 'fold or unfold' },
 	{ keys: 'O', does: 'open the argument about it' },
 	{ keys: '+ − 0', does: 'nearer, further, fit' },
+	{ keys: '/', does: 'find; Esc goes back to the tree' },
 	{ keys: 'Ctrl Z, Ctrl Y', does: 'undo, redo' }
 ];
 
