@@ -112,6 +112,7 @@ function* states(model: TreeModel): Generator<[State, number]> {
 			return;
 		}
 		for (const [on, q] of choice.options) {
+			if (q === 0) continue;
 			const next = { ...state };
 			for (const id of choice.of) next[id] = on.includes(id);
 			yield* choose(i + 1, next, weight * q);
