@@ -95,18 +95,19 @@ describe('how an event got to where it stands', () => {
 		expect(() => stepsOf(read(two), 'C')).toThrow(RangeError);
 	});
 
-	it('agrees with visiting every state on 600 random trees, step by step and outcome by outcome', () => {
+	it('agrees with visiting every state on 250 random trees, step by step and outcome by outcome', () => {
 		let steps = 0;
 		let outcomes = 0;
 		fc.assert(
 			fc.property(randomTree, fc.nat(99), (model, which) => {
-				if (bruteForce(model, model.top).pAll === 0) return;
+				const truth = bruteForce(model, model.top);
+				if (truth.pAll === 0) return;
 				const nodes = [...model.events, ...(model.gates ?? [])].map(({ id }) => id);
 				const id = nodes[which % nodes.length]!;
 				const made = taken(read(JSON.parse(JSON.stringify(model)) as object), id);
 				const findings = model.findings ?? [];
 				const known = new Set<string>();
-				let stands = bruteForce(model, model.top).prior[id]!;
+				let stands = truth.prior[id]!;
 				expect(made.prior).toBeCloseTo(stands, 9);
 				for (const step of made.steps) {
 					for (const piece of [step.id, ...step.together]) if (piece !== null) known.add(piece);
@@ -121,7 +122,7 @@ describe('how an event got to where it stands', () => {
 					expect(step.stands).toBeCloseTo(stands, 9);
 					steps++;
 				}
-				expect(stands).toBeCloseTo(bruteForce(model, model.top).givenAll[id]!, 9);
+				expect(stands).toBeCloseTo(truth.givenAll[id]!, 9);
 
 				const looked = outcomesFor(read(JSON.parse(JSON.stringify(model)) as object), id);
 				if (!looked.ok) throw new Error(looked.problem);
@@ -141,9 +142,9 @@ describe('how an event got to where it stands', () => {
 					outcomes++;
 				}
 			}),
-			{ numRuns: 600, seed: 20260101 }
+			{ numRuns: 250, seed: 20260101 }
 		);
-		expect(steps).toBeGreaterThan(1000);
-		expect(outcomes).toBeGreaterThan(500);
+		expect(steps).toBeGreaterThan(400);
+		expect(outcomes).toBeGreaterThan(200);
 	}, 120_000);
 });
