@@ -20,7 +20,7 @@ const FOOT = 8;
 const GAP = 4;
 /** Millimetres for one unit of the drawing: as on a screen at most; at least so that type of 13 units has 6.4 points. */
 const LARGEST = 0.2646;
-const READABLE = 0.175;
+const READABLE = 0.174;
 const MM_PER_POINT = 0.3528;
 /** Width of bold letters on average, as a part of their size; and room for the number of the sheet, millimetres. */
 const WIDE = 0.54;
