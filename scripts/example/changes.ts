@@ -225,7 +225,8 @@ async function fly(bench: Bench) {
 	await step(bench, 'c-stop', 'flown', { flight: 'first airframe, flight 6, 12 July 2025' });
 	await step(bench, 'c-stop', 'closed', {
 		reason: 'Lift-off 0.3 s after the switch; the head was at its mark when the vehicle stood on the rail.',
-		flight: 'first airframe, flight 6, 12 July 2025'
+		flight: 'first airframe, flight 6, 12 July 2025',
+		turned: 'onAndOff'
 	});
 	bench.at('2025-08-02T09:00:00Z', 'Joss');
 	await clear(bench, THIRD_BUILD, 'Every required change verified or closed. Waits for a calm weekend.');

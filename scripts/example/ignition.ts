@@ -197,6 +197,15 @@ export async function ignition(bench: Bench): Promise<void> {
 		['f-tipped', 'f-puff-film'],
 		'contributing'
 	);
+	await bench.do('factor.set', {
+		event: 'a3-12',
+		factor: {
+			existed: 'Said by the one who did it, before it was talked over.',
+			influenced:
+				'The head burnt 146 mm below its place; it had been put in flush, and nothing else pulled at it.',
+			matters: 'It is done so before every flight, so it comes again unless the head is held.'
+		}
+	});
 	await decide(bench, A, 'a3-21', 'ruledOutByEvidence', 'Lowest voltage under load 11.8 V.', [
 		'f-sag',
 		'e-pad-box'

@@ -5,6 +5,7 @@ import { calculation } from './schema/calculation';
 import { change } from './schema/change';
 import { commonCause } from './schema/common-cause';
 import { clock, timelineEntry } from './schema/places-and-times';
+import { failureMode } from './schema/failure-mode';
 import { prediction } from './schema/prediction';
 import { about, expectation, hazard, part, site, weather } from './schema/record';
 import { ownTree } from './schema/ready-tree';
@@ -41,6 +42,7 @@ export const INVESTIGATION = {
 	calculations: calculation,
 	conclusions: conclusion,
 	observations: observation,
+	failureModes: failureMode,
 	changes: change
 } as const;
 

@@ -53,6 +53,7 @@ const REFERENCES: { [C in InvestigationCollection]?: (record: Records[C]) => Ref
 		...to('anomalies', run.anomaly),
 		...to('events', ...(run.likelihood?.scenarios ?? []).map((scenario) => scenario.event))
 	],
+	failureModes: (mode) => to('parts', mode.part),
 	observations: (observation) => to('evidence', ...observation.evidence),
 	changes: (change) => [...to('anomalies', change.anomaly), ...to('events', change.answers)]
 };

@@ -5,6 +5,7 @@ import { settingsOf, settingsThatHold } from '$lib/investigation/views/settings'
 import { eventsOf, inputsOf } from '$lib/investigation/views/tree';
 import type { NodeWeight, Weighing } from '$lib/reasoning/weighing';
 import { byNumber, type Context, utcMoment } from './context';
+import { faultWords, topStatement } from './fault';
 import type { Weighed } from './weighed';
 import { anchor, blocks, count, insert, list, percent, percentInterval, sentenceList, table } from './text';
 import * as words from './words';
@@ -62,6 +63,7 @@ export function anomalyAnalysis(c: Context, id: string, anomaly: Anomaly): strin
 	return blocks(
 		c.room(`anomalies/${id}/tree`),
 		`Expected: ${c.line(anomaly.expected)}\n\nObserved: ${c.line(anomaly.observed)}`,
+		topStatement(c, anomaly),
 		anomaly.firstImpression && 'First impression, written before the evidence was weighed:',
 		c.block(anomaly.firstImpression),
 		c.input.figures.trees.includes(id) && insert(`figure:tree:${id}`),
@@ -164,7 +166,7 @@ function kindOf(c: Context, event: TreeEvent): string {
 			: words.GATE[gate.type]
 		: '';
 	const cause = event.causeType ? words.CAUSE_TYPE[event.causeType].toLowerCase() : '';
-	return [named, under, cause].filter(Boolean).join(', ');
+	return [named, under, cause, ...faultWords(c, event)].filter(Boolean).join(', ');
 }
 
 function decided(c: Context, { disposition, kind }: TreeEvent): string {

@@ -57,6 +57,7 @@ function life(c: Context, change: Change): string {
 					step.value &&
 						`measured ${c.quantity(step.value)}${change.criterion && step.state === 'verified' ? `, ${VERDICT[judge(change.criterion, step.value).verdict]}` : ''}`,
 					step.flight && `flight: ${c.line(step.flight)}`,
+					step.turned && `the failure was ${words.TURNED[step.turned]}`,
 					c.line(step.reason),
 					c.cites(step.cites)
 				]

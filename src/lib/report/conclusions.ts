@@ -13,6 +13,7 @@ import { partsAccount } from '$lib/investigation/views/parts';
 import { eventsOf, isBranch } from '$lib/investigation/views/tree';
 import { decidedBy, weightsOf } from './analysis';
 import { byNumber, type Context } from './context';
+import { factors } from './fault';
 import { anchor, blocks, count, facts, list, percent, plainWords, table } from './text';
 import { turnedOut } from './turned-out';
 import * as words from './words';
@@ -70,14 +71,18 @@ function causes(c: Context, id: string): string {
 	);
 	if (held.length === 0) return '';
 	const ordered = CAUSE_TYPES.flatMap((type) => held.filter(([, event]) => event.causeType === type));
-	return table(
-		['Type', 'Cause', 'Disposition', '>Given all'],
-		ordered.map(([eventId, event]) => [
-			words.CAUSE_TYPE[event.causeType!],
-			`[${c.line(event.title)}](#event-${eventId})`,
-			DISPOSITION_WORDS[event.disposition.state],
-			percent(weightsOf(weighing, eventId)?.givenAll)
-		])
+	const rows = ordered.map(([eventId, event]) => [
+		words.CAUSE_TYPE[event.causeType!],
+		`[${c.line(event.title)}](#event-${eventId})`,
+		DISPOSITION_WORDS[event.disposition.state],
+		percent(weightsOf(weighing, eventId)?.givenAll)
+	]);
+	return blocks(
+		table(['Type', 'Cause', 'Disposition', '>Given all'], rows),
+		factors(
+			c,
+			ordered.map(([, event]) => event)
+		)
 	);
 }
 

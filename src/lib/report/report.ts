@@ -3,6 +3,7 @@ import { audit, calculations, evidenceInFull, glossary, leftOut, sources } from 
 import { changes } from './changes';
 import { anomalyConclusion, leftOpen, observations, synopsis } from './conclusions';
 import { byNumber, Context, localMoment, type ReportInput, utcMoment } from './context';
+import { failureModes } from './fault';
 import { factualInformation } from './facts';
 import { anchor, blocks, facts, list, literal } from './text';
 
@@ -33,7 +34,8 @@ export function buildReport(input: ReportInput): { title: string; markdown: stri
 					title: `A${anomaly.number} ${c.line(anomaly.title)}`,
 					name: `a${anomaly.number}`,
 					body: anomalyAnalysis(c, id, anomaly)
-				}))
+				})),
+				{ title: 'Failure modes of the parts', body: failureModes(c) }
 			]
 		},
 		{

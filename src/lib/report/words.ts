@@ -120,6 +120,14 @@ export const CONCLUSION = {
 	undetermined: 'undetermined'
 } as const;
 
+/** Was the failure turned on and off? */
+export const TURNED = {
+	onAndOff: 'turned on and off: it came with the old state and went with the change',
+	offOnly: 'turned off only: it went with the change and was not brought back without it',
+	onOnly: 'turned on only: it was reproduced and not yet seen to go',
+	neither: 'neither turned on nor off'
+} as const;
+
 export const TRUTH = {
 	true: 'it was true',
 	false: 'it was not true',

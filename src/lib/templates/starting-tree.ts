@@ -1,11 +1,9 @@
 import { calculationById } from '$lib/calculations/registry';
+import type { FaultClass } from '$lib/investigation/schema/anomaly';
 import type { ReadyTree } from '$lib/investigation/schema/ready-tree';
 
 /** A step of the scale 'how often' that the pages offer. All in the trees are common practice, no source. */
 export type Often = 0.001 | 0.01 | 0.05 | 0.1 | 0.3 | 0.5 | 0.7 | 0.9 | 0.99;
-
-/** What brought the part to fail, as NUREG-0492 and IEC 61025 ask of each (from memory). */
-export type FaultClass = 'primary' | 'secondary' | 'command';
 
 /** The failed state of a part, not developed further. */
 interface Leaf {
@@ -84,6 +82,7 @@ export function readyTree({ causes, signs, calculations }: StartingTree): ReadyT
 				title: cause.title,
 				kind: cause.undeveloped ? 'undeveloped' : 'basic',
 				weight: cause.often,
+				faultClass: cause.fault,
 				note: FAULT_WORDS[cause.fault]
 			});
 	};

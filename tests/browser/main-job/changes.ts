@@ -144,6 +144,9 @@ export async function close(page: Page): Promise<void> {
 	const form = margin(page).locator('form');
 	await press(form, 'Close');
 	await form.getByText(`Say what the flight or test showed of “${STORY.anomaly}”.`).waitFor();
+	await fillIn(form, {
+		'Was the failure turned on and off?': 'off only: gone with the change, not brought back without it'
+	});
 	await fillIn(form, { [`What it showed of “${STORY.anomaly}”`]: 'joined until the main opened at 200 m' });
 	await keep(margin(page), 'Close');
 	await page.getByRole('link', { name: /^Changes.*all closed/ }).waitFor();

@@ -183,7 +183,7 @@ describe('the life of a change', () => {
 	});
 
 	it('[C10] closed rests on a flight or a test, and says what it showed of the departure', () => {
-		const why = { reason: 'bulkhead and tube came back as one piece' };
+		const why = { reason: 'bulkhead and tube came back as one piece', turned: 'offOnly' };
 		expect(refusedStep(verified(), 'closed', why)).toHaveProperty('flight');
 		expect(refusedStep(verified(), 'closed', { ...why, cites: ['caliper'] })).toHaveProperty('flight');
 		expect(refusedStep(verified(), 'closed', { flight: 'flight 5' })['reason']).toContain(
@@ -192,6 +192,13 @@ describe('the life of a change', () => {
 		expect(stepped(verified(), 'closed', { ...why, cites: ['pull'] }).changes['c1']?.state).toBe('closed');
 		const flown = stepped(verified(), 'flown', { flight: 'flight 5' });
 		expect(stepped(flown, 'closed', why).changes['c1']?.state).toBe('closed');
+	});
+
+	it('[C11] closed says whether the failure was turned on and off', () => {
+		const why = { reason: 'whole', cites: ['pull'] };
+		expect(refusedStep(verified(), 'closed', why)).toHaveProperty('turned');
+		const closed = stepped(verified(), 'closed', { ...why, turned: 'neither' });
+		expect(closed.changes['c1']?.steps.at(-1)).toMatchObject({ turned: 'neither' });
 	});
 
 	it('[C10] a flight before it was reopened does not close it again', () => {

@@ -18,7 +18,7 @@ const move = v.object({
 		Object.keys(NEXT_STATES) as ChangeState[],
 		'Choose one of the steps that a change can take.'
 	),
-	...v.pick(changeStep, ['reason', 'value', 'cites', 'flight']).entries
+	...v.pick(changeStep, ['reason', 'value', 'cites', 'flight', 'turned']).entries
 });
 type Move = v.InferOutput<typeof move>;
 
@@ -183,7 +183,11 @@ function verifiedFaults(_: Investigation, before: Change, { value, cites, reason
 }
 
 /** [C10] Closing rests on a flight or a test, and says what that showed of the departure it all began with. */
-function closedFaults(file: Investigation, before: Change, { flight, cites, reason }: Omit<Move, 'id'>) {
+function closedFaults(
+	file: Investigation,
+	before: Change,
+	{ flight, cites, reason, turned }: Omit<Move, 'id'>
+) {
 	const problems: Problem[] = [];
 	const flown = flight !== '' || presentLife(before).some((step) => step.state === 'flown');
 	const tested = cites.some((cited) => file.evidence[cited]?.kind === 'test');
@@ -191,6 +195,9 @@ function closedFaults(file: Investigation, before: Change, { flight, cites, reas
 		problems.push(
 			at('flight', 'Name the flight that confirmed it, or cite the test that repeats what failed.')
 		);
+	/* [C11] A cause is shown best by turning the failure on and off; that it was not is said too. */
+	if (!turned)
+		problems.push(at('turned', 'Say whether the failure was turned on and off; “neither” is an answer.'));
 	if (!reason) {
 		const departure = file.anomalies[before.anomaly]?.title ?? 'the anomaly';
 		problems.push(at('reason', `Say what the flight or test showed of “${departure}”.`));

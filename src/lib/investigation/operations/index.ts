@@ -4,6 +4,7 @@ import { calculationOps } from './calculation';
 import { changeOps } from './change';
 import { conclusionOps } from './conclusion';
 import { evidenceOps } from './evidence';
+import { failureModeOps } from './failure-mode';
 import { type AnyOperation, type Context, type Operation, run } from './operation';
 import { predictionOps } from './prediction';
 import { recordOps } from './record';
@@ -19,6 +20,7 @@ export const investigationOperations = byName<Investigation>([
 	...recordOps,
 	...evidenceOps,
 	...predictionOps,
+	...failureModeOps,
 	...treeOps,
 	...weighingOps,
 	...conclusionOps,

@@ -82,7 +82,9 @@ const addParts = operation({
 
 function partUse(file: Investigation, partId: string): string | null {
 	const item = Object.values(file.evidence).find((e) => e.parts.includes(partId));
-	return item ? `E${item.number} (${item.title}) names this part. Take it off there first.` : null;
+	if (item) return `E${item.number} (${item.title}) names this part. Take it off there first.`;
+	const mode = Object.values(file.failureModes).find((one) => one.part === partId);
+	return mode ? `Its failure mode "${mode.mode}" is listed under Anomalies. Take that off first.` : null;
 }
 
 function clockUse(file: Investigation, clockId: string): string | null {

@@ -8,6 +8,15 @@ import { nextNumber, put, removal } from './records';
 import { leaf, merged, removeEvents } from './tree-parts';
 import { eventsOf } from '../views/tree';
 
+/** [A5] The top event says what failed and in what state, where both are given. */
+const topTitle = ({
+	subject,
+	failedState
+}: {
+	subject?: string | undefined;
+	failedState?: string | undefined;
+}) => (subject && failedState ? `${subject}: ${failedState}` : '');
+
 const stated = v.omit(anomaly, ['number', 'top']);
 
 /** Beneath every top event from the first moment on. */
@@ -31,7 +40,7 @@ const state = operation({
 		return done([
 			put(file, 'anomalies', anomalyId, { ...args.record, number: nextNumber(file.anomalies), top }),
 			put(file, 'events', top, {
-				...leaf(anomalyId, args.topTitle || args.record.title, 'intermediate'),
+				...leaf(anomalyId, args.topTitle || topTitle(args.record) || args.record.title, 'intermediate'),
 				gate
 			}),
 			put(file, 'events', residual, leaf(anomalyId, RESIDUAL_TITLE, 'undeveloped', true))
@@ -57,7 +66,13 @@ const change = operation({
 				'The first impression is sealed: it is kept as it was written, to be compared with the end.',
 				'firstImpression'
 			);
-		return done([put(file, 'anomalies', args.id, merged(before, args.record))]);
+		const after = merged(before, args.record);
+		const [top, title] = [file.events[before.top], topTitle(after)];
+		const named = title !== '' && title !== topTitle(before) && top;
+		return done([
+			put(file, 'anomalies', args.id, after),
+			...(named ? [put(file, 'events', before.top, { ...top, title })] : [])
+		]);
 	}
 });
 

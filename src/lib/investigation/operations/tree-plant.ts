@@ -85,10 +85,21 @@ const plant = operation({
 		const of = (name: string) => ids.get(name) ?? '';
 		const made = Object.fromEntries(
 			tree.events.map(
-				({ name, title, kind, note, weight, weightBasis, weightNote, gate }): [string, TreeEvent] => [
+				({
+					name,
+					title,
+					kind,
+					note,
+					weight,
+					weightBasis,
+					weightNote,
+					gate,
+					...fault
+				}): [string, TreeEvent] => [
 					of(name),
 					{
 						...leaf(anomaly, title, kind),
+						...fault,
 						note,
 						weight: gate ? null : weight,
 						weightBasis: weightBasis ?? 'commonPractice',

@@ -10,6 +10,7 @@ import { put } from './records';
 import { anomalyOps } from './tree-anomaly';
 import { commonCauseOps } from './tree-common-causes';
 import { exclusionOps } from './tree-exclusions';
+import { faultOps } from './tree-fault';
 import { plantOps } from './tree-plant';
 import { settingOps } from './tree-settings';
 import { readOps } from './tree-read';
@@ -276,7 +277,7 @@ const copyBranch = operation({
 		const parent = hook(file, under, copies.get(eventId)!);
 		if (!parent.ok) return parent;
 		const changes = [...copies].map(([old, copy]) => {
-			const { impression: _, truth: __, ...event } = file.events[old]!;
+			const { impression: _, truth: __, factor: ___, ...event } = file.events[old]!;
 			const of = (input: string) => copies.get(input)!;
 			return put(file, 'events', copy, {
 				...event,
@@ -297,6 +298,7 @@ const copyBranch = operation({
 export const treeOps = [
 	...anomalyOps,
 	...plantOps,
+	...faultOps,
 	...readOps,
 	add,
 	addBeside,

@@ -15,7 +15,12 @@ export const anomaly = v.object({
 	/** Top event of its fault tree. */
 	top: id,
 	/** First impression, written before the evidence is weighed. */
-	firstImpression: text
+	firstImpression: text,
+	/** The top event in its parts: what failed, in what state; its phase stands above. */
+	subject: v.optional(line),
+	failedState: v.optional(line),
+	/** What belongs to the tree and what does not, one line each. */
+	boundary: v.optional(v.array(requiredLine('Leave out empty lines.')))
 });
 export type Anomaly = v.InferOutput<typeof anomaly>;
 
@@ -49,6 +54,14 @@ export const DISPOSITIONS = [
 	'notApplicable'
 ] as const;
 export type DispositionState = (typeof DISPOSITIONS)[number];
+
+/** What brought a part to fail: by itself, by more than it was made for, or as it was told. */
+export const FAULT_CLASSES = ['primary', 'secondary', 'command'] as const;
+export type FaultClass = (typeof FAULT_CLASSES)[number];
+
+/** A contributing factor is shown to have been there, to have mattered then, and to matter again. */
+const factor = v.object({ existed: text, influenced: text, matters: text });
+export type Factor = v.InferOutput<typeof factor>;
 
 export const CAUSE_TYPES = ['proximate', 'intermediate', 'root', 'contributing'] as const;
 
@@ -87,6 +100,13 @@ export const treeEvent = v.object({
 	gate: v.nullable(gate),
 	causeType: v.nullable(v.picklist(CAUSE_TYPES)),
 	disposition,
+	/** Of an intermediate event: the state of one part, or of the system. */
+	faultOf: v.optional(v.picklist(['component', 'system'])),
+	/** Of an event under it: how the part came to fail. */
+	faultClass: v.optional(v.picklist(FAULT_CLASSES)),
+	/** Of one part: why a class was not gone into. */
+	skipped: v.optional(v.object({ primary: line, secondary: line, command: line })),
+	factor: v.optional(factor),
 	impression: v.optional(impression),
 	truth: v.optional(truth)
 });

@@ -22,6 +22,9 @@ export const criterion = v.object({
 	upper: v.nullable(quantity('any', ''))
 });
 
+/** Whether the failure came with the old state and went with the change. */
+export const TURNED = ['onAndOff', 'offOnly', 'onOnly', 'neither'] as const;
+
 /** One step of a change's life: who moved it, when, on what evidence. */
 export const changeStep = v.object({
 	state: v.picklist(CHANGE_STATES),
@@ -32,7 +35,9 @@ export const changeStep = v.object({
 	value: v.nullable(quantity('any', '')),
 	cites: ids,
 	/** Flight that confirmed it, for 'flown'. */
-	flight: line
+	flight: line,
+	/** For 'closed': was the failure turned on and off? */
+	turned: v.optional(v.picklist(TURNED))
 });
 
 /** A change to the design or a procedure that a conclusion asks for. */

@@ -17,7 +17,7 @@ export const readyTree = v.object({
 				name: id,
 				...v.pick(treeEvent, ['title', 'note', 'weight']).entries,
 				/** What the weight rests on; common practice where it is left out. */
-				...v.partial(v.pick(treeEvent, ['weightBasis', 'weightNote'])).entries,
+				...v.partial(v.pick(treeEvent, ['weightBasis', 'weightNote', 'faultOf', 'faultClass'])).entries,
 				kind: v.picklist(['intermediate', 'basic', 'undeveloped', 'house', 'conditioning']),
 				gate: v.nullable(
 					v.object({

@@ -1,6 +1,6 @@
 import type { Investigation } from '../case';
 import type { Conclusion, TreeEvent } from '../schema/anomaly';
-import { type ConstructionFault, constructionFaults } from './construction';
+import { constructionAdvice, type ConstructionFault, constructionFaults } from './construction';
 import { DISPOSITION_WORDS, isAgainstWeight } from './disposition';
 import { eventsOf, isBranch } from './tree';
 
@@ -27,6 +27,20 @@ export interface Weighed {
 	contradiction: string | null;
 }
 
+/** [S9] Existence, influence and importance of a contributing factor, asked apart. */
+const FACTOR = [
+	['existed', 'that it was there'],
+	['influenced', 'that it changed what happened'],
+	['matters', 'that it matters for the next flight']
+] as const;
+const factorLacks = ({ causeType, disposition, factor }: TreeEvent): string[] =>
+	causeType !== 'contributing' || !HELD.has(disposition.state)
+		? []
+		: FACTOR.flatMap(([field, words]) => (factor?.[field] ? [] : [words]));
+const HELD: ReadonlySet<string> = new Set(['likely', 'contributed', 'established']);
+const sentenceList = (items: readonly string[]) =>
+	items.length < 2 ? items.join('') : `${items.slice(0, -1).join(', ')} and ${items.at(-1)}`;
+
 /** What nobody has thought of has no evidence of its own, and what does not apply needs none. */
 const restsOnNothing = ({ residual, disposition }: TreeEvent): boolean =>
 	!residual && disposition.state !== 'notApplicable' && disposition.cites.length === 0;
@@ -34,7 +48,8 @@ const restsOnNothing = ({ residual, disposition }: TreeEvent): boolean =>
 /**
  * Everything that stands in the way of concluding an anomaly, in the order in which one would clear it.
  * [S1] no branch is open; [S2] the tree keeps the rules of construction; [S3] what was looked at cites evidence;
- * [S8] what was decided cites something; [S4] nothing was decided against what it weighs without a word on why; [S5] no contradiction stands.
+ * [S8] what was decided cites something; [S9] a contributing factor is shown to have been there, to have mattered and to
+ * matter again; [S4] nothing was decided against what it weighs without a word on why; [S5] no contradiction stands.
  */
 export function standsInTheWay(file: Investigation, anomaly: string, weighed?: Weighed): InTheWay[] {
 	const list: InTheWay[] = [];
@@ -70,6 +85,14 @@ export function standsInTheWay(file: Investigation, anomaly: string, weighed?: W
 				where: where('cites'),
 				blocks: true
 			});
+		const lacks = factorLacks(event);
+		if (lacks.length > 0)
+			list.push({
+				rule: 'branch',
+				message: `"${event.title}" is called a contributing factor; it is not shown yet ${sentenceList(lacks)}.`,
+				where: where('state'),
+				blocks: true
+			});
 		const weight = weighed?.givenAll[id];
 		if (
 			weight !== undefined &&
@@ -83,6 +106,8 @@ export function standsInTheWay(file: Investigation, anomaly: string, weighed?: W
 				blocks: true
 			});
 	}
+	for (const { event, field, message } of constructionAdvice(file, anomaly))
+		list.push({ rule: 'construction', message, where: { view: 'tree', event, field }, blocks: false });
 	for (const [id, finding] of Object.entries(file.findings)) {
 		if (finding.anomaly !== anomaly || finding.state === 'notExamined' || finding.evidence.length > 0)
 			continue;

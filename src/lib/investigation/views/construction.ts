@@ -1,6 +1,6 @@
 import type { Investigation } from '../case';
-import type { TreeEvent } from '../schema/anomaly';
-import { eventsOf, inputsOf, isBranch } from './tree';
+import { FAULT_CLASSES, type FaultClass, type Gate, type TreeEvent } from '../schema/anomaly';
+import { below, eventsOf, inputsOf, isBranch } from './tree';
 
 /** A rule of tree construction that an event does not keep. Listed while the tree grows; it blocks the conclusion only. */
 export interface ConstructionFault {
@@ -11,6 +11,9 @@ export interface ConstructionFault {
 		| 'personIsLast'
 		| 'noWeight'
 		| 'sameTitle'
+		| 'miracle'
+		| 'componentGate'
+		| 'classSkipped'
 		| 'nothingBeneathTop';
 	event: string;
 	/** The field, or the verb, that clears it. */
@@ -26,6 +29,9 @@ const FIELDS: Record<ConstructionFault['rule'], ConstructionFault['field']> = {
 	personIsLast: 'below',
 	noWeight: 'weight',
 	sameTitle: 'share',
+	miracle: 'rename',
+	componentGate: 'below',
+	classSkipped: 'below',
 	nothingBeneathTop: 'below'
 };
 
@@ -33,10 +39,15 @@ const FIELDS: Record<ConstructionFault['rule'], ConstructionFault['field']> = {
 const PERSON =
 	/\b(operator|human|pilot|user|builder|assembler|person(?:nel|al)?)\b.*\b(error|mistake|slip|fault)\b|\b(forgot(?:ten)?|carelessness|negligence|mistake was made|human factor)\b/i;
 
+/** Titles that count on luck: what works normally is taken to work ('no miracles'). */
+const MIRACLE =
+	/\b(luck|luckily|by chance|by coincidence|miracul\w*|happens? to (?:jam|stop|block|hold|save|catch)|unexpectedly (?:holds?|stops?|blocks?|jams?|saves?|catches))\b/i;
+
 /**
  * Checks a tree as it grows.
  * Rules after NUREG-0492 chapter V and IEC 61025 (from memory): each event states a failed state; no gate feeds a gate
- * without an event between them; inputs are immediate causes and together complete.
+ * without an event between them; inputs are immediate causes and together complete; no miracles; the state of one part
+ * comes from any one of primary, secondary and command faults, that of the system from its immediate causes.
  */
 export function constructionFaults(file: Investigation, anomaly: string): ConstructionFault[] {
 	const faults: ConstructionFault[] = [];
@@ -63,6 +74,12 @@ export function constructionFaults(file: Investigation, anomaly: string): Constr
 				id,
 				`"${event.title}" ends at a person. Ask what let it happen and add that below.`
 			);
+		if (MIRACLE.test(event.title))
+			say(
+				'miracle',
+				id,
+				`"${event.title}" counts on luck. Take what works as working; if something else had to fail too, add that under an AND.`
+			);
 		if (isBranch(event) && event.weight === null)
 			say('noWeight', id, `"${event.title}" has no starting weight yet; 5 % is assumed.`);
 		if (event.gate) gateFaults(id, event, id === top);
@@ -71,6 +88,7 @@ export function constructionFaults(file: Investigation, anomaly: string): Constr
 
 	function gateFaults(id: string, event: TreeEvent, isTop: boolean) {
 		const gate = event.gate!;
+		if (event.faultOf === 'component') partFaults(id, event, gate.type);
 		const named = inputsOf(event).filter((input) => !file.events[input]?.residual);
 		if (isTop && named.length === 0) {
 			say('nothingBeneathTop', id, 'Nothing stands beneath the top event yet. Add its immediate causes.');
@@ -90,6 +108,73 @@ export function constructionFaults(file: Investigation, anomaly: string): Constr
 				`Nobody has yet said that the causes under "${event.title}" are immediate and complete.`
 			);
 	}
+
+	function partFaults(id: string, event: TreeEvent, type: Gate['type']) {
+		if (type !== 'or' && type !== 'inhibit')
+			say(
+				'componentGate',
+				id,
+				`"${event.title}" is the state of one part, which any one cause brings about: an OR. If several must come together, it is a state of the system.`
+			);
+		for (const fault of skippedClasses(file, id))
+			say(
+				'classSkipped',
+				id,
+				`Under "${event.title}" no ${FAULT_CLASS_WORDS[fault]} stands. Add one, or say why it is skipped.`
+			);
+	}
+}
+
+export const FAULT_CLASS_WORDS: Record<FaultClass, string> = {
+	primary: 'primary fault',
+	secondary: 'secondary fault',
+	command: 'command fault'
+};
+
+/** Classes that nothing beneath the state of a part is of, and that no reason was given to skip. */
+export function skippedClasses(file: Investigation, id: string): FaultClass[] {
+	const { skipped } = file.events[id]!;
+	const there = classesBelow(file, id);
+	return FAULT_CLASSES.filter((fault) => !there.has(fault) && !skipped?.[fault]);
+}
+
+export const classesBelow = (file: Investigation, id: string): ReadonlySet<FaultClass> =>
+	new Set(
+		below(file.events, id)
+			.filter((one) => one !== id)
+			.flatMap((one) => file.events[one]?.faultClass ?? [])
+	);
+
+/** What is worth saying of a tree, though its conclusion does not wait for it. */
+export function constructionAdvice(
+	file: Investigation,
+	anomaly: string
+): Pick<ConstructionFault, 'event' | 'field' | 'message'>[] {
+	const { top, subject, failedState, boundary } = file.anomalies[anomaly] ?? { top: '' };
+	const unsaid = eventsOf(file, anomaly).filter(
+		([id, { gate, faultOf }]) => id !== top && gate !== null && !faultOf
+	);
+	return [
+		...(file.events[top] && !(subject && failedState && boundary?.length)
+			? [
+					{
+						event: top,
+						field: 'rename' as const,
+						message:
+							'The top event does not say yet what failed, in what state, and within which boundary. Edit the statement to say it.'
+					}
+				]
+			: []),
+		...(unsaid.length > 0
+			? [
+					{
+						event: unsaid[0]![0],
+						field: 'complete' as const,
+						message: `Of ${unsaid.length === 1 ? 'one event' : `${unsaid.length} events`} it is not said whether it is the state of one part or of the system, such as "${unsaid[0]![1].title}".`
+					}
+				]
+			: [])
+	];
 }
 
 /** A failed state takes at least a thing and what became of it. */

@@ -26,7 +26,8 @@ export function keepable(file: Investigation, from: string): ReadyTree | null {
 		note: apart ? withCalculations(file, root) : root.note,
 		causes: causes.map(name),
 		events: taken.map((id) => {
-			const { title, note, weight, weightBasis, weightNote, kind, gate } = file.events[id]!;
+			const { title, note, weight, weightBasis, weightNote, kind, gate, faultOf, faultClass } =
+				file.events[id]!;
 			return {
 				name: name(id),
 				title,
@@ -35,6 +36,8 @@ export function keepable(file: Investigation, from: string): ReadyTree | null {
 				weightBasis,
 				weightNote,
 				kind,
+				...(faultOf ? { faultOf } : {}),
+				...(faultClass ? { faultClass } : {}),
 				gate: gate && {
 					type: gate.type,
 					k: gate.k,

@@ -15,6 +15,7 @@ const NOUNS: Readonly<Record<string, string>> = {
 	attachments: 'the file',
 	conflicts: 'the conflict',
 	predictions: 'the prediction',
+	failureModes: 'the failure mode',
 	events: 'the event',
 	exclusions: 'the exclusion',
 	commonCauses: 'what fails together from',
@@ -40,9 +41,14 @@ const LETTERS: Readonly<Record<string, string>> = {
 const ALONE: ReadonlySet<string> = new Set(['about', 'site', 'weather', 'format', 'vehicle']);
 
 const own = (record: Json): string | undefined =>
-	[record['title'], record['what'], record['statement'], record['name'], record['reason']].find(
-		(text): text is string => typeof text === 'string' && text !== ''
-	);
+	[
+		record['title'],
+		record['mode'],
+		record['what'],
+		record['statement'],
+		record['name'],
+		record['reason']
+	].find((text): text is string => typeof text === 'string' && text !== '');
 
 /** What a record is called where its kind is plain: 'E7 "Nose"', else its title. */
 export function bareName(collection: string, record: Json | undefined): string {
