@@ -4,6 +4,7 @@
  */
 import type { Random } from '$lib/probability/generator';
 import { mustBeOne } from './compile';
+import type { Piece } from './contradiction';
 import type { Likelihood, Observation, Resolved, ResolvedGate } from './resolve';
 
 /** Stands for the logarithm of zero, so that an impossible state can still be tempered. */
@@ -165,6 +166,18 @@ export class Chain {
 		];
 	}
 
+	/** Logarithm of the factor that one observation, or one calculated likelihood, puts on the state. */
+	logOfPiece({ observation, likelihood }: Piece): number {
+		const { observations, origins } = this.tree;
+		if (likelihood >= 0) return this.factors[observations.length + origins.length + likelihood] as number;
+		let log = this.factors[observation] as number;
+		for (const origin of new Set(observations[observation]?.reports.map((report) => report.origin))) {
+			if (origin < 0 || this.slots[this.originSlot + origin] === 1) continue;
+			log += (this.logNotGenuine[origin] as number) - logOfReports(this.tree, origin, observation);
+		}
+		return log;
+	}
+
 	violations(): number {
 		let count = 0;
 		for (let f = this.firstGiven; f < this.factors.length; f++) count -= this.factors[f] as number;
@@ -305,12 +318,13 @@ export class Chain {
 	}
 }
 
-/** All that comes from an origin that is not genuine must be what it says anyway. */
-function logOfReports({ observations, origins }: Resolved, origin: number): number {
+/** All that comes from an origin that is not genuine, one observation perhaps left out, must be what it says anyway. */
+function logOfReports({ observations, origins }: Resolved, origin: number, without = -1): number {
 	const said = new Set<string>();
-	for (const { reports } of observations)
-		for (const report of reports)
-			if (report.origin === origin && report.state !== 'notExamined') said.add(report.state);
+	for (const [o, { reports }] of observations.entries())
+		if (o !== without)
+			for (const report of reports)
+				if (report.origin === origin && report.state !== 'notExamined') said.add(report.state);
 	if (said.size !== 1) return said.size === 0 ? 0 : LOG_ZERO;
 	const { saysAnyway } = origins[origin] as Resolved['origins'][number];
 	return logOf(said.has('present') ? saysAnyway : 1 - saysAnyway);

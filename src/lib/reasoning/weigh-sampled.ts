@@ -2,7 +2,14 @@
 import type { Compiled } from './compile';
 import { directClash, type Resolved } from './resolve';
 import { sample, type Sampled } from './sample';
-import { recordNodes, type NodeWeight, type WeighOptions, type Weighing } from './weighing';
+import { piecesOf, type Piece } from './contradiction';
+import {
+	recordNodes,
+	type Contribution,
+	type NodeWeight,
+	type WeighOptions,
+	type Weighing
+} from './weighing';
 
 const DEFAULT_SEED = 1;
 /** States led at once; fewer in a tree so large that each costs more. */
@@ -16,13 +23,15 @@ const finite = (x: number): number | null => (Number.isFinite(x) ? x : null);
  */
 export function weighBySampling(
 	tree: Resolved,
-	{ seed = DEFAULT_SEED, particles = defaultParticles(tree.ids.length) }: WeighOptions,
+	{ seed = DEFAULT_SEED, particles = defaultParticles(tree.ids.length), contributions = true }: WeighOptions,
 	start: Compiled | undefined,
 	alone: Weighing | undefined
 ): Weighing {
 	const { top, ids } = tree;
 	const ask = { seed, particles, start };
-	const all = sample(tree, { ...ask, given: tree.given, withEvidence: true });
+	const pieces = piecesOf(tree);
+	const leaveOut = contributions ? pieces.filter((piece) => allowsAll(tree, piece)) : [];
+	const all = sample(tree, { ...ask, given: tree.given, withEvidence: true, leaveOut });
 	const prior = alone ? undefined : sample(tree, { ...ask, given: [], withEvidence: false });
 	const atTop =
 		alone || top === undefined
@@ -48,6 +57,12 @@ export function weighBySampling(
 				: {})
 		};
 	};
+	const told = contradiction
+		? []
+		: leaveOut.map((piece, i) => contributionOf(tree, piece, all.without[i] as Sampled));
+	const known = told.filter((contribution) => contribution !== null);
+	const untold =
+		contributions && !contradiction ? pieces.filter(({ id }) => !known.some((c) => c.id === id)) : [];
 	return {
 		method: 'sampled',
 		top: top === undefined ? null : (ids[top] as string),
@@ -56,15 +71,70 @@ export function weighBySampling(
 		logGiven: alone ? alone.logGiven : finite(all.logGiven),
 		logEvidence: contradiction ? null : finite(all.logFindings - all.logGiven),
 		logDensity: contradiction ? null : finite(all.log - all.logFindings),
-		contributions: [],
+		contributions: known,
 		contradiction,
 		warnings: [
 			...tree.warnings,
-			`this tree with its evidence is too large for an exact answer: it was sampled (${particles} states, seed ${seed}); every number stands beside its standard error`
+			`this tree with its evidence is too large for an exact answer: it was sampled (${particles} states, seed ${seed}); every number stands beside its standard error`,
+			...(untold.length > 0
+				? [
+						`what ${untold.map(({ id }) => `'${id}'`).join(', ')} did can't be told from this sample: without it states count that the sample has not seen, or too seldom`
+					]
+				: [])
 		],
 		nodes: 0,
 		effectiveSampleSize: all.effectiveSampleSize,
 		logStandardError: all.logStandardError
+	};
+}
+
+/**
+ * Whether a piece leaves every state possible. One that rules states out has kept them from the sample, which then can't
+ * say how things would stand without it.
+ */
+function allowsAll(
+	{ observations, origins, likelihoods }: Resolved,
+	{ observation, likelihood }: Piece
+): boolean {
+	if (likelihood >= 0) return likelihoods[likelihood]?.scenarios.every(({ density }) => density > 0) ?? false;
+	const { reports, baseRate, links } = observations[observation] as Resolved['observations'][number];
+	const made = reports.filter(({ state }) => state !== 'notExamined');
+	const present = made[0]?.state === 'present';
+	if (made.some(({ state }) => (state === 'present') !== present)) return false;
+	// An origin that is not genuine says one thing of all: a report that differs rules that out, where it alone does.
+	const anyway = made.every(({ origin }) => {
+		const says = origins[origin]?.saysAnyway;
+		if (says === undefined) return true;
+		const others = observations.flatMap((other, o) =>
+			o === observation ? [] : other.reports.filter((report) => report.origin === origin)
+		);
+		const [yes, no] = (['present', 'absent'] as const).map((said) =>
+			others.some(({ state }) => state === said)
+		);
+		return (yes && no) || (!(present ? no : yes) && (present ? says > 0 : says < 1));
+	});
+	return anyway && (present ? baseRate > 0 : baseRate < 1 && links.every(({ p }) => p < 1));
+}
+
+/** Fewer independent samples than this, or a smaller share of the sample that still counts, say nothing. */
+const LEAST_SAMPLES = 30;
+const LEAST_KEPT = 0.1;
+
+/** Null where too few samples count without the piece. */
+function contributionOf(tree: Resolved, { id, observation }: Piece, without: Sampled): Contribution | null {
+	if (!(without.effectiveSampleSize >= LEAST_SAMPLES && without.kept >= LEAST_KEPT)) return null;
+	const { events, gates, parts } = recordNodes(tree, (node) => node);
+	const nodes = Object.entries({ ...events, ...gates, ...parts });
+	const record = (of: Float64Array) =>
+		Object.fromEntries(nodes.map(([name, node]) => [name, of[node] as number]));
+	const made = tree.observations[observation]?.reports.filter(({ state }) => state !== 'notExamined') ?? [];
+	return {
+		id,
+		kind: observation < 0 ? 'likelihood' : 'finding',
+		together: made.slice(1).map((report) => report.id),
+		...(made[0] ? { state: made[0].state } : {}),
+		withoutIt: record(without.p),
+		standardError: record(without.standardError)
 	};
 }
 

@@ -46,6 +46,8 @@ export interface Contribution {
 	state?: FindingState;
 	/** Probability of every event, gate and part given all but this. */
 	withoutIt: Record<string, number>;
+	/** Standard errors of these, where they were sampled. */
+	standardError?: Record<string, number>;
 }
 
 export interface Weighing {

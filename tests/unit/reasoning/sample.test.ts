@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { weigh, type NodeWeight, type TreeModel } from '$lib/reasoning';
+import { weigh, type NodeWeight, type TreeModel, type Weighing } from '$lib/reasoning';
 import { randomTree } from './random-tree';
 
 /** How many standard errors each sampled number lies from the exact one. */
@@ -26,6 +26,25 @@ function deviations(model: TreeModel, maxNodes: number): { z: number[]; method: 
 		compare(ours?.prior, prior, ours?.priorStandardError);
 	}
 	return { z, method: sampled.method };
+}
+
+/**
+ * How many standard errors each number lies from the exact one with each piece left out. Where the sample with nothing
+ * left out lies beyond four, so does this one; that share is the first test's.
+ */
+function leftOut(exact: Weighing, sampled: Weighing): number[] {
+	const [truths, ours] = [exact, sampled].map((w): Record<string, NodeWeight> => ({
+		...w.events,
+		...w.gates
+	}));
+	return sampled.contributions.flatMap(({ id, withoutIt, standardError }) => {
+		const truth = exact.contributions.find((own) => own.id === id)?.withoutIt ?? {};
+		return Object.entries(withoutIt).flatMap(([node, p]) => {
+			const own = ours?.[node];
+			const off = ((own?.givenAll ?? NaN) - (truths?.[node]?.givenAll ?? NaN)) / (own?.standardError ?? NaN);
+			return Math.abs(off) < 4 ? [(p - (truth[node] ?? NaN)) / (standardError?.[node] ?? NaN)] : [];
+		});
+	});
 }
 
 describe('Sampling, where no diagram fits', () => {
@@ -102,6 +121,46 @@ describe('Sampling, where no diagram fits', () => {
 			expect(ours?.standardError).toBeLessThan(0.03);
 		}
 	});
+	it('tells what each piece did, within its own standard errors, from the same sample', () => {
+		const exact = weigh(tangled);
+		const sampled = weigh(tangled, { maxNodes: 700 });
+		// What f3 says no other report of its origin says: it alone shows that the origin is genuine.
+		expect(sampled.contributions.map(({ id }) => id)).toEqual(
+			exact.contributions.map(({ id }) => id).filter((id) => id !== 'f3')
+		);
+		expect(sampled.warnings.join()).toContain("what 'f3' did can't be told from this sample");
+		const z = leftOut(exact, sampled);
+		expect(z.length).toBeGreaterThan(250);
+		expect(z.filter((x) => !(Math.abs(x) < 4)).length / z.length).toBeLessThan(0.02);
+		// It tells: what a piece did stands out of the error of leaving it out.
+		const moved = sampled.contributions.flatMap(({ withoutIt, standardError }) =>
+			Object.keys(sampled.events).filter(
+				(id) =>
+					Math.abs((withoutIt[id] ?? NaN) - (sampled.events[id]?.givenAll ?? NaN)) >
+					4 * (standardError?.[id] ?? NaN)
+			)
+		);
+		expect(moved.length).toBeGreaterThan(20);
+	});
+	it('what a piece did on random trees too, and never where it rules states out', () => {
+		const z: number[] = [];
+		let untold = 0;
+		fc.assert(
+			fc.property(randomTree, (model) => {
+				const exact = weigh(model);
+				const sampled = weigh(model, { maxNodes: 8 });
+				if (exact.contradiction || sampled.contradiction || sampled.method === 'exact') return;
+				untold += exact.contributions.length - sampled.contributions.length;
+				z.push(...leftOut(exact, sampled));
+				if (exact.contributions.length > sampled.contributions.length)
+					expect(sampled.warnings.join()).toContain("can't be told from this sample");
+			}),
+			{ numRuns: 60, seed: 7 }
+		);
+		expect(z.length).toBeGreaterThan(300);
+		expect(untold).toBeGreaterThan(10);
+		expect(z.filter((x) => !(Math.abs(x) < 4)).length / z.length).toBeLessThan(0.02);
+	}, 120_000);
 	it('gives the same digits on every run, and others for another seed', () => {
 		const run = (seed: number) => weigh(tangled, { maxNodes: 700, seed, particles: 160 });
 		expect(run(5)).toEqual(run(5));

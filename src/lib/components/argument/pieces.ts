@@ -19,6 +19,14 @@ export function aloneShows(finding: Finding, event: string): number | null {
 	return link ? 1 - (1 - finding.baseRate) * (1 - link.p) : null;
 }
 
+/** Where both numbers were sampled: the standard error of the decibans between them, as for two apart; else nothing. */
+function sampledTo(now: number, error: number | undefined, without: number, its: number | undefined): string {
+	if (error === undefined || its === undefined) return '';
+	const relative = (p: number, of: number) => of / (p * (1 - p));
+	const db = (10 / Math.LN10) * Math.hypot(relative(now, error), relative(without, its));
+	return Number.isFinite(db) ? `; sampled to ± ${db.toPrecision(1)} dB` : '';
+}
+
 /** What moved an event, the strongest first; what moves it by less than half a tenth of a deciban is left out. */
 export function piecesOf(desk: AnomalyDesk, event: string): Piece[] {
 	const now = desk.withAll(event);
@@ -36,9 +44,11 @@ export function piecesOf(desk: AnomalyDesk, event: string): Piece[] {
 					id: piece.id,
 					db,
 					title: finding?.statement ?? run?.title ?? '',
-					about: finding
-						? `F${finding.number}, ${FINDING_STATES[finding.state]}${alone === null ? '' : `; this alone shows it in ${roundedProbability(alone)}`}${piece.together.length > 0 ? `; one observation with ${piece.together.length} more` : ''}`
-						: `calculation K${run?.number ?? ''}`,
+					about:
+						(finding
+							? `F${finding.number}, ${FINDING_STATES[finding.state]}${alone === null ? '' : `; this alone shows it in ${roundedProbability(alone)}`}${piece.together.length > 0 ? `; one observation with ${piece.together.length} more` : ''}`
+							: `calculation K${run?.number ?? ''}`) +
+						sampledTo(now, desk.weights[event]?.standardError, without ?? NaN, piece.standardError?.[event]),
 					words: Number.isFinite(db)
 						? strengthOfEvidence(10 ** (Math.abs(db) / 10)).words
 						: 'settles it alone',
