@@ -16,7 +16,7 @@ export function leadingSentences(
 	const [first, second] = named;
 	if (!first) return [];
 	const sentences = [
-		`“${first.event.title}” leads: given everything it is ${wordForProbability(first.now)}, at ${percent(first.now)}${first.before === null ? '' : `; given only that it happened it stood at ${percent(first.before)}`}.`
+		`“${first.event.title}” leads; given everything: ${wordForProbability(first.now)}, at ${percent(first.now)}${first.before === null ? '' : `; given only that it happened it stood at ${percent(first.before)}`}.`
 	];
 	if (second) {
 		const near = second.now > 0.2;
