@@ -4,7 +4,7 @@ import { type Palette, THEMED } from './palette';
 import { inTenths, level, type StepRow } from './steps-rows';
 import { wrap } from './text-width';
 
-const SIZE = { label: 14, note: 12, line: 17, noteLine: 15, bar: 10, numbers: 72 };
+const SIZE = { label: 14, note: 12, line: 17, noteLine: 15, bar: 10, numbers: 86 };
 /** From here on the words stand beside the bars, else above them. */
 const WIDE = 560;
 const TICKS = [0.0001, 0.001, 0.01, 0.1, 0.5, 0.9, 0.99, 0.999, 0.9999];
