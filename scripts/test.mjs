@@ -47,14 +47,16 @@ async function stage(name, work) {
 /** @param {keyof typeof tools} tool */
 const runTool = (tool) => runProgram(tools[tool]());
 
-/** Tests count one by one. @param {string} name @param {string[]} projects @returns {Promise<Result>} */
-async function tests(name, projects) {
+/** Tests count one by one. @param {string} name @param {string[]} projects @param {string} [shard] @returns {Promise<Result>} */
+async function tests(name, projects, shard) {
 	const report = join(results, `${name}.json`);
-	const { seconds, count } = await stage(`tests: ${name}`, () => runProgram(tools.vitest(projects, report)));
+	const { seconds, count } = await stage(`tests: ${name}`, () =>
+		runProgram(tools.vitest(projects, report, shard))
+	);
 	return { name: `tests: ${name}`, seconds, count: readReport(report, count.failed === 0) };
 }
 
-/** Two at a time: these stages use one core each and touch no common file. @param {(() => Promise<Result>)[]} stages */
+/** Two at a time: these stages use one core each and write no common file. @param {(() => Promise<Result>)[]} stages */
 async function sideBySide(stages) {
 	/** @type {Result[]} */
 	const done = [];
@@ -76,17 +78,24 @@ all.push(
 all.push(await stage('routes and types generated', () => runTool('sync')));
 all.push(
 	...(await sideBySide([
-		() => stage('types', () => runTool('types')),
+		// The longest first: the others go beside it.
 		() => stage('lint', () => runTool('rules')),
+		() => stage('types', () => runTool('types')),
 		() => stage('format', () => runTool('formatted')),
 		() => stage('layers', () => runTool('layers')),
-		() => stage('nothing unused', () => runTool('unused'))
+		() => stage('nothing unused', () => runTool('unused')),
+		() => tests('storage', ['storage']),
+		() => stage('build', () => setUp({ build: true }).then(() => true))
 	]))
 );
-all.push(await stage('build', () => setUp({ build: true }).then(() => true)));
 all.push(await tests('unit', ['unit', 'published']));
-all.push(await tests('storage', ['storage']));
-all.push(await tests('browser', ['browser']));
+// A page waits more than it computes; each half has a server and a browser of its own.
+all.push(
+	...(await sideBySide([
+		() => tests('browser-1', ['browser'], '1/2'),
+		() => tests('browser-2', ['browser'], '2/2')
+	]))
+);
 
 console.log('');
 for (const { name, count, seconds } of all) {

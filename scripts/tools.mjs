@@ -25,11 +25,12 @@ export const tools = {
 	rules: () => [programOf('eslint'), '.', '--max-warnings', '0'],
 	layers: () => [programOf('dependency-cruiser', 'depcruise'), 'src', '--config', '.dependency-cruiser.cjs'],
 	unused: () => [programOf('knip')],
-	/** @param {readonly string[]} projects @param {string} report */
-	vitest: (projects = [], report = '') => [
+	/** @param {readonly string[]} projects @param {string} report @param {string} shard such as '1/2': a part of the files */
+	vitest: (projects = [], report = '', shard = '') => [
 		programOf('vitest'),
 		'run',
 		...projects.flatMap((project) => ['--project', project]),
+		...(shard ? [`--shard=${shard}`] : []),
 		...(report ? ['--reporter=default', '--reporter=json', `--outputFile.json=${report}`] : [])
 	]
 };

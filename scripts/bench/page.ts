@@ -185,6 +185,8 @@ const workloads: Workload[] = [
 		if ((await add.getAttribute('aria-pressed')) !== 'true') await add.click();
 		const title = `part ${turn++} lets go at the seam`;
 		await page.getByLabel(/^Below/).fill(title);
+		// As long as a person types it.
+		await page.waitForTimeout(1500);
 		const before = await page.locator('[data-place]').count();
 		const ms = await timed(
 			page,
