@@ -1,6 +1,7 @@
 import { formatSi } from '$lib/quantity/format';
 import type { Addition, AdditionContext, FigureContext } from '../calculation';
 import type { Figure } from '../figure';
+import { hasMiddle } from './bearings';
 import { chanceOf, ELSEWHERE, groundOf, namesOf, segmentOf, type Ground } from './ground';
 import type { Inputs } from './inputs';
 
@@ -31,6 +32,7 @@ export function* answer({ nominal: x, samples }: AdditionContext<Inputs>): Gener
 		statements: [
 			`Search ${names[best]} next: ${time(x.hours)} there would find it with ${percent(ground.gain[best]!)} probability${compared}.`,
 			...divided(ground, names),
+			...pointed(x, ground, names),
 			...sofar(x, ground, names)
 		],
 		series: { best }
@@ -48,11 +50,21 @@ function divided({ division }: Ground, names: readonly string[]): string[] {
 			];
 }
 
+const moves = (names: readonly string[], from: readonly number[], to: readonly number[]) =>
+	[...names, ELSEWHERE.toLowerCase()]
+		.map((name, i) => `${name} from ${percent(from[i]!)} to ${percent(to[i]!)}`)
+		.join(', ');
+
+/** What the bearings have done. */
+function pointed(x: Inputs, { stated, before }: Ground, names: readonly string[]): string[] {
+	if (x.bearings.length === 0) return [];
+	const [subject, verb] = x.bearings.length === 1 ? ['The bearing', 'moves'] : ['The bearings', 'move'];
+	return [`${subject} ${verb} ${moves(names, stated, before)}.`];
+}
+
 /** What the searches that found nothing have done. */
 function sofar(x: Inputs, { before, after, success }: Ground, names: readonly string[]): string[] {
 	if (x.searches.length === 0) return [];
-	const places = [...names, ELSEWHERE.toLowerCase()];
-	const moved = places.map((name, i) => `${name} from ${percent(before[i]!)} to ${percent(after[i]!)}`);
 	const repeated = names.flatMap((name, i) => {
 		const chances = x.searches.filter((s) => segmentOf(x, s) === i).map((s) => chanceOf(s, x.segments[i]!));
 		const sum = chances.reduce((s, c) => s + c, 0);
@@ -63,7 +75,7 @@ function sofar(x: Inputs, { before, after, success }: Ground, names: readonly st
 				];
 	});
 	return [
-		`The searches so far would have found it with ${percent(success)} probability. That they did not moves ${moved.join(', ')}.`,
+		`The searches so far would have found it with ${percent(success)} probability. That they did not moves ${moves(names, before, after)}.`,
 		...repeated
 	];
 }
@@ -80,6 +92,15 @@ export function warningsOf(x: Inputs): string[] {
 	if (x.hidden === 0)
 		out.push(
 			'Nothing is taken to be hidden from every search, so ground covered whole counts as cleared. Hardly any ground is so: things lie buried, under water, up a tree.'
+		);
+	const unplaced = x.bearings.length ? names.filter((_, i) => !hasMiddle(x.segments[i]!)) : [];
+	if (unplaced.length)
+		out.push(
+			`The bearings say nothing of ${unplaced.join(', ')}: where its middle lies is not given. Such a segment counts as lying in every direction.`
+		);
+	if (x.bearings.length > 1)
+		out.push(
+			'The bearings count as independent. People who watched side by side, or talked it over, are one bearing.'
 		);
 	const weights = x.segments.reduce((sum, s) => sum + s.weight, 0);
 	if (Math.abs(weights - 1) > 0.01 && Math.abs(weights + x.elsewhere - 1) > 0.01)

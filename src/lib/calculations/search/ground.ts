@@ -1,4 +1,5 @@
 import { afterNoFind, bestDivision, detection, type DetectionCurve } from '$lib/probability/search';
+import { timesAsProbable } from './bearings';
 import type { Inputs } from './inputs';
 
 export const ELSEWHERE = 'Elsewhere';
@@ -27,7 +28,9 @@ export const chanceOf = (search: Search, segment: Segment) =>
 		: detection(search.curve as DetectionCurve, coverageOf(search, segment));
 
 export interface Ground {
-	/** Probability of each segment, and last of everywhere else: before the searches, and after they found nothing. */
+	/** Probability of each segment, and last of everywhere else, by the weights alone. */
+	stated: number[];
+	/** Probability of each segment, and last of everywhere else: before the searches, bearings included, and after they found nothing. */
 	before: number[];
 	after: number[];
 	/** Chance that all searches of the segment together find what lies there, hidden or not. */
@@ -47,7 +50,13 @@ export interface Ground {
 export function groundOf(x: Inputs): Ground {
 	const weights = x.segments.reduce((sum, s) => sum + s.weight, 0);
 	if (!(weights > 0)) throw new RangeError('at least one segment needs a weight above zero');
-	const before = [...x.segments.map((s) => ((1 - x.elsewhere) * s.weight) / weights), x.elsewhere];
+	const stated = [...x.segments.map((s) => ((1 - x.elsewhere) * s.weight) / weights), x.elsewhere];
+	// Elsewhere is any direction: there a bearing is as probable as it is by itself.
+	const pointed = stated.map((p, i) =>
+		x.bearings.reduce((q, b) => q * (x.segments[i] ? timesAsProbable(x.segments[i], b) : 1), p)
+	);
+	const all = pointed.reduce((sum, p) => sum + p, 0);
+	const before = pointed.map((p) => p / all);
 	const missed = x.segments.map(() => 1);
 	for (const search of x.searches) {
 		const i = segmentOf(x, search);
@@ -59,6 +68,7 @@ export function groundOf(x: Inputs): Ground {
 	const present = missed.map((m, i) => (before[i]! * (1 - x.hidden) * m) / remains);
 	const perSecond = x.segments.map((s) => (x.searchers * s.speed * s.width) / s.area);
 	return {
+		stated,
 		before,
 		after,
 		searched: searched.slice(0, -1),

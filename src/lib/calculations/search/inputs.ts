@@ -11,6 +11,16 @@ const width = <const Id extends string>(id: Id, label: string) =>
 		spread: { text: '30 %', origin: HABIT }
 	}) as const;
 
+const direction = <const Id extends string>(id: Id, label: string) =>
+	({
+		kind: 'quantity',
+		id,
+		label,
+		dimension: 'angle',
+		unit: '°',
+		range: { min: -2 * Math.PI, max: 4 * Math.PI }
+	}) as const;
+
 const CURVES = [
 	{ id: 'random', label: 'without strict order' },
 	{ id: 'parallel', label: 'along straight, evenly spaced lines' },
@@ -67,6 +77,51 @@ export const INPUTS = [
 				unit: 'km/h',
 				default: { text: '2 ± 0.5 km/h', origin: `on foot, looking; ${HABIT}` },
 				range: { above: 0, max: 60 }
+			},
+			{
+				kind: 'quantity',
+				id: 'away',
+				label: 'its middle lies so far from the pad',
+				dimension: 'length',
+				unit: 'm',
+				range: { min: 0, max: 1e6 },
+				help: 'For bearings only. Leave it blank where the segment is a ring or has no middle.'
+			},
+			direction('toward', 'in this direction from the pad, true')
+		]
+	},
+	{
+		kind: 'list',
+		id: 'bearings',
+		label: 'Bearings to where it came down',
+		item: 'bearing',
+		min: 0,
+		max: 12,
+		help: 'By hand compass, or read off later from where somebody stood and what it was in line with. Magnetic bearings: add the declination first.',
+		fields: [
+			{ kind: 'text', id: 'by', label: 'seen by' },
+			{ ...direction('bearing', 'bearing to it, true'), required: true },
+			{
+				kind: 'quantity',
+				id: 'within',
+				label: 'known to within, one standard deviation',
+				dimension: 'angle',
+				unit: '°',
+				default: { text: '10 °', origin: `pointed out from memory; ${HABIT}` },
+				range: { above: 0, max: 1.5 }
+			},
+			{
+				kind: 'quantity',
+				id: 'standAway',
+				label: 'stood so far from the pad',
+				dimension: 'length',
+				unit: 'm',
+				default: { text: '0 m', origin: 'at the pad' },
+				range: { min: 0, max: 1e6 }
+			},
+			{
+				...direction('standToward', 'stood in this direction from the pad, true'),
+				default: { text: '0 °', origin: 'at the pad there is none' }
 			}
 		]
 	},

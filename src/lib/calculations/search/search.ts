@@ -1,6 +1,7 @@
 import { defineCalculation, type Output } from '../calculation';
 import { answer, figure, warningsOf } from './answer';
 import { evidence } from './evidence';
+import { hasMiddle } from './bearings';
 import { ELSEWHERE, groundOf, namesOf, segmentOf } from './ground';
 import { INPUTS, type Inputs } from './inputs';
 
@@ -28,6 +29,7 @@ export const search = defineCalculation({
 	outputs: [
 		{ ...probability('gain', 'Found by the next search, all of it there'), main: true },
 		{ ...probability('after', 'Probability that it lies there now'), main: true },
+		probability('stated', 'By its weight alone'),
 		probability('before', 'Before the searches'),
 		probability('searched', 'Would have been found there'),
 		probability('success', 'Would have been found by the searches so far'),
@@ -44,7 +46,11 @@ export const search = defineCalculation({
 			basis: 'from memory'
 		},
 		{ text: 'Bayes’ rule after a search without a find, as in two public tutorials', basis: 'seen' },
-		{ text: 'Spreads, speeds and the shares hidden and elsewhere', basis: 'common practice, no source' }
+		{ text: 'Bayes’ rule for bearings; von Mises density of a direction', basis: 'from memory' },
+		{
+			text: 'Spreads, speeds, one bearing in ten of something else, and the shares hidden and elsewhere',
+			basis: 'common practice, no source'
+		}
 	],
 	docs: 'methods/search.md',
 	cautions: [
@@ -58,16 +64,22 @@ export const search = defineCalculation({
 		if (names.includes(ELSEWHERE.toLowerCase()))
 			return `"${ELSEWHERE}" is every place outside the segments; give the segment another name`;
 		if (!x.segments.some((s) => s.weight > 0)) return 'at least one segment needs a weight above zero';
+		if (x.bearings.length && !x.segments.some(hasMiddle))
+			return 'the bearings need to know where segments lie: give at least one the distance and the direction of its middle from the pad';
+		const half = x.segments.findIndex((s) => (s.away === undefined) !== (s.toward === undefined));
+		if (half >= 0)
+			return `${namesOf(x)[half]}: its middle needs both a distance and a direction from the pad, or neither`;
 		return nowhere(x);
 	},
 	model(x) {
-		const { before, after, searched, success, gain, division } = groundOf(x);
+		const { stated, before, after, searched, success, gain, division } = groundOf(x);
 		const names = namesOf(x);
 		const each = (values: readonly number[]) =>
 			Object.fromEntries(values.map((value, i) => [names[i] ?? ELSEWHERE, value]));
 		return {
 			gain: each(gain),
 			after: each(after),
+			...(x.bearings.length ? { stated: each(stated) } : {}),
 			...(x.searches.length ? { before: each(before), searched: each(searched), success } : {}),
 			time: each(division.hours),
 			together: division.success
