@@ -25,7 +25,8 @@ const OF_A_KIND: Record<string, number> = { '/investigations/*/evidence/*': 2, '
 function kindOf(url: URL): string {
 	const path = url.pathname
 		.replace(/^\/(investigations|vehicles|methods)\/[^/]+/, '/$1/*')
-		.replace(/\/(evidence|anomalies|calculations)\/(?!new\b)[^/]+/, '/$1/*');
+		.replace(/\/(evidence|anomalies|calculations)\/(?!new\b)[^/]+/, '/$1/*')
+		.replace(/\/causes\/[^/]+/, '/causes/*');
 	// What is begun or chosen makes another screen; filters and pages of a list do not.
 	const chosen = ['add', 'calculation', 'raise', 'change'].find((name) => url.searchParams.has(name));
 	if (chosen === undefined) return path;

@@ -10,9 +10,10 @@
  * the gates that evidence speaks of have a variable; the others stay functions, which a sweep joins with the diagram.
  */
 import { Diagram, DiagramLimit, FALSE, not, TRUE, type Budget } from './diagram';
-import { orderLevels, type Levels } from './order';
+import { orderLevels, reorder, type Levels } from './order';
 import { layOut, layOutFlat, type Flat, type Program } from './program';
 import type { Resolved, ResolvedGate } from './resolve';
+import { sift } from './sift';
 
 export interface Compiled {
 	signature: string;
@@ -66,10 +67,17 @@ export function compile(tree: Resolved, budget: Budget): Compiled {
 	}
 }
 
+/** Share of the budget from which on a better order is looked for: what is smaller is sooner built than sifted. */
+const SIFT_FROM = 0.25;
+/** What has grown large with more than this share of the constraints still to come is not saved by an order. */
+const TOO_EARLY = 0.5;
+const MOST_SIFTS = 8;
+
 /** Variables only for the gates that are given or that evidence speaks of. */
 export function compileLean(tree: Resolved, budget: Budget): Compiled {
 	const spoken = spokenOf(tree);
-	return compileWith(tree, budget, (gate) => spoken.has(tree.eventCount + gate));
+	const sifting = { siftFrom: budget.maxNodes * SIFT_FROM, ...budget };
+	return compileWith(tree, sifting, (gate) => spoken.has(tree.eventCount + gate));
 }
 
 /** Nodes that are given, that evidence speaks of, the typed events, and the branches under the top. */
@@ -99,7 +107,7 @@ function compileWith(tree: Resolved, budget: Budget, owns: (gate: number) => boo
 	const levels = orderLevels(tree, owns);
 	const diagram = new Diagram(levels.count, budget);
 	try {
-		return layOutBoth(tree, levels, diagram, owns);
+		return layOutBoth(tree, levels, diagram, budget, owns);
 	} finally {
 		diagram.release();
 	}
@@ -109,12 +117,12 @@ function layOutBoth(
 	tree: Resolved,
 	levels: Levels,
 	diagram: Diagram,
+	budget: Budget,
 	owns: (gate: number) => boolean
 ): Compiled {
-	const { edge, constraints } = structureOf(tree, levels, diagram);
-	const prior = diagram.all(constraints);
+	const { functions, edge, constraints } = structureOf(tree, levels, diagram);
 	const evidence = evidenceConstraints(tree, levels, diagram, edge);
-	const posterior = evidence.length === 0 ? prior : diagram.all([...constraints, ...evidence]);
+	const [prior, posterior] = conjunctions(diagram, levels, budget, functions, constraints, evidence);
 	const priorProgram = layOut(diagram, prior);
 	return {
 		signature: signatureOf(tree),
@@ -128,6 +136,46 @@ function layOutBoth(
 	};
 }
 
+/**
+ * The constraints, and the constraints with the evidence: each taken from the deepest up. Where the diagram has grown
+ * large, the levels get a better order, and what is still needed is carried over.
+ * @param functions carried over in place
+ */
+function conjunctions(
+	diagram: Diagram,
+	levels: Levels,
+	{ siftFrom = Infinity }: Budget,
+	functions: number[],
+	constraints: number[],
+	evidence: number[]
+): [prior: number, posterior: number] {
+	let prior = TRUE;
+	let next = siftFrom;
+	let sifts = 0;
+	const all = (edges: readonly number[], later: number[]): number => {
+		const shallowFirst = (list: number[]) => list.sort((a, b) => diagram.level(a) - diagram.level(b));
+		const rest = shallowFirst([...edges]);
+		let result = TRUE;
+		for (let edge = rest.pop(); edge !== undefined; edge = rest.pop()) {
+			result = diagram.and(edge, result);
+			if (diagram.size < next || rest.length === 0 || rest.length > edges.length * TOO_EARLY) continue;
+			const { levelOf, roots } = sift(diagram, [prior, result, ...functions, ...later, ...rest]);
+			reorder(levels, levelOf);
+			[prior = TRUE, result = TRUE] = roots.splice(0, 2);
+			for (const list of [functions, later, rest])
+				list.splice(0, list.length, ...roots.splice(0, list.length));
+			shallowFirst(rest);
+			next = ++sifts < MOST_SIFTS ? Math.max(siftFrom, 2 * diagram.size) : Infinity;
+		}
+		return result;
+	};
+	const both = [...constraints, ...evidence];
+	prior = all(constraints, both);
+	// Sifting on the way to the one carries the other over, so it is read last.
+	const posterior = evidence.length === 0 ? prior : all(both, []);
+	return [prior, posterior];
+}
+
 type Edges = (literal: number) => number;
 
 /** The function of every node, and the constraints that hold whatever is found. */
@@ -135,7 +183,7 @@ function structureOf(
 	tree: Resolved,
 	levels: Levels,
 	diagram: Diagram
-): { edge: Edges; constraints: number[] } {
+): { functions: number[]; edge: Edges; constraints: number[] } {
 	const functions = tree.house.map((state, event) =>
 		state === undefined ? diagram.variable(levels.node[event] as number) : state ? TRUE : FALSE
 	);
@@ -153,7 +201,7 @@ function structureOf(
 		const members = group.map((event) => edge(2 * event));
 		constraints.push(diagram.count(members, mustBeOne(tree, group) ? 1 : 0, 1));
 	}
-	return { edge, constraints };
+	return { functions, edge, constraints };
 }
 
 /** Exclusive events whose probabilities add up to one leave no room for 'none of them'. */

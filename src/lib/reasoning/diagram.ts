@@ -18,6 +18,8 @@ export interface Budget {
 	maxNodes: number;
 	/** Steps of `and` that may be spent, so that work without new nodes ends too. */
 	maxSteps: number;
+	/** Nodes from which on a better order is looked for; never without. */
+	siftFrom?: number;
 }
 
 /** The arrays of a diagram, with room for `capacity` nodes. */
@@ -73,6 +75,12 @@ export class Diagram {
 	/** Leaves the arrays to the next diagram; this one must not be used any more. */
 	release() {
 		if (this.room.capacity <= MOST_KEPT && this.room.capacity > (spare?.capacity ?? 0)) spare = this.room;
+	}
+
+	/** Forgets all nodes; the steps that were spent stay spent. */
+	clear() {
+		this.size = 1;
+		this.forget();
 	}
 
 	/** The function that is true when the variable of this level is. */

@@ -102,6 +102,20 @@ export function orderLevels(tree: Resolved, owns: (gate: number) => boolean, ups
 	return levels;
 }
 
+/** Takes over an order that was found later. @param levelOf by level as it was: the level now */
+export function reorder(levels: Levels, levelOf: Int32Array) {
+	const now = (level: number) => (level < 0 ? level : (levelOf[level] as number));
+	levels.node = levels.node.map(now);
+	levels.isNode = new Uint8Array(levels.count);
+	for (const level of levels.node) if (level >= 0) levels.isNode[level] = 1;
+	levels.rows = levels.rows.map((rows) => rows.map(now));
+	levels.observations = levels.observations.map(
+		(own) => own && { base: now(own.base), links: own.links.map(now), dropped: own.dropped.map(now) }
+	);
+	levels.origins = levels.origins.map((own) => own && { genuine: now(own.genuine), says: now(own.says) });
+	levels.scenarios = levels.scenarios.map((scenarios) => scenarios.map(now));
+}
+
 /** Position of every node in the walk, deepest inputs first, each gate after its last input. */
 function walk({ ids, eventCount, gates, order, top }: Resolved): number[] {
 	const depth = new Array<number>(ids.length).fill(0);

@@ -25,7 +25,9 @@ describe('the diagram agrees with visiting every state', () => {
 				// Every other tree with variables only for the gates that evidence speaks of, as in a very large one.
 				const lean = trees++ % 2 === 1;
 				const ours = weigh(parsed.model, {
-					reuse: lean ? compileLean(resolve(parsed.model), { maxNodes: 1e5, maxSteps: 1e6 }) : undefined
+					reuse: lean
+						? compileLean(resolve(parsed.model), { maxNodes: 1e5, maxSteps: 1e6, siftFrom: 40 })
+						: undefined
 				});
 				expect(ours.method).toBe('exact');
 				const nodes: Record<string, NodeWeight> = { ...ours.events, ...ours.gates, ...ours.parts };
