@@ -89,12 +89,9 @@ all.push(
 	]))
 );
 all.push(await tests('unit', ['unit', 'published']));
-// A page waits more than it computes; each half has a server and a browser of its own.
+// A page waits more than it computes. In four parts, as no two take equally long; each has a server and a browser of its own.
 all.push(
-	...(await sideBySide([
-		() => tests('browser-1', ['browser'], '1/2'),
-		() => tests('browser-2', ['browser'], '2/2')
-	]))
+	...(await sideBySide([1, 2, 3, 4].map((part) => () => tests(`browser-${part}`, ['browser'], `${part}/4`))))
 );
 
 console.log('');

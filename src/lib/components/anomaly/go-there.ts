@@ -34,3 +34,17 @@ export async function goToField(page: ParentNode, name: string): Promise<boolean
 	field.scrollIntoView({ block: 'center' });
 	return true;
 }
+
+/**
+ * Things in the way, each with a key of its own: one that is inserted above another must not put another link under a
+ * hand, or under the keyboard. A number in the words may change; the line stays.
+ */
+export function inTheirLines<T extends { message: string }>(things: readonly T[]): (T & { key: string })[] {
+	const times = new Map<string, number>();
+	return things.map((thing) => {
+		const what = thing.message.replace(/\d+/g, '');
+		const time = (times.get(what) ?? 0) + 1;
+		times.set(what, time);
+		return { ...thing, key: `${what} ${time}` };
+	});
+}
