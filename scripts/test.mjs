@@ -85,10 +85,10 @@ all.push(
 		() => stage('layers', () => runTool('layers')),
 		() => stage('nothing unused', () => runTool('unused')),
 		() => tests('storage', ['storage']),
-		() => stage('build', () => setUp({ build: true }).then(() => true))
+		() => stage('build', () => setUp({ build: true }).then(() => true)),
+		() => tests('unit', ['unit', 'published'])
 	]))
 );
-all.push(await tests('unit', ['unit', 'published']));
 // A page waits more than it computes. In four parts, as no two take equally long; each has a server and a browser of its own.
 all.push(
 	...(await sideBySide([1, 2, 3, 4].map((part) => () => tests(`browser-${part}`, ['browser'], `${part}/4`))))
