@@ -5,8 +5,10 @@
  * is decided together lies together; a gate's own variable follows its last input. Then each is drawn, again and
  * again, to the middle of the gates, findings and likelihoods that it has to do with (Aloul, Markov & Sakallah 2003,
  * FORCE), and the order that leaves the fewest of them open at once is kept. The variables of a link, a base
- * rate, an origin or a calculated likelihood follow the last event or gate that they depend on. An event that most
- * signs have to do with, such as the branch that nobody has thought of, would draw everything to itself: it comes first.
+ * rate, an origin or a calculated likelihood follow the last event or gate that they depend on, those of one sign
+ * together: were all links of an event to come before all base rates, each sign would double the diagram. For the same
+ * reason the link of an event with several signs waits for the other causes of its sign. An event that most signs have
+ * to do with, such as the branch that nobody has thought of, would draw everything to itself: it comes first.
  */
 import type { Observation, Resolved } from './resolve';
 
@@ -36,13 +38,16 @@ export function enters({ reports }: Observation): boolean {
  * @param upsideDown the other way round: better for a long chain of gates that is kept as functions
  */
 export function orderLevels(tree: Resolved, owns: (gate: number) => boolean, upsideDown = false): Levels {
-	const hubs = hubsOf(tree);
+	const signs = signsOf(tree);
+	const hubs = hubsOf(tree, signs);
 	// Without evidence the walk does as well.
 	const isLinked = tree.observations.some(enters) || tree.likelihoods.length > 0;
 	const position = isLinked ? drawTogether(walk(tree), linksBetween(tree, hubs)) : walk(tree);
 	for (const hub of hubs) position[hub] = -1;
-	const places: { at: number; rank: number; set: (level: number) => void }[] = [];
-	const place = (at: number, rank: number, set: (level: number) => void) => places.push({ at, rank, set });
+	const places: { at: number; of: number; rank: number; set: (level: number) => void }[] = [];
+	/** @param of  index of the sign or likelihood whose variables stay together */
+	const place = (at: number, rank: number, set: (level: number) => void, of = -1) =>
+		places.push({ at, of, rank, set });
 	const lastOf = (literals: readonly number[]) =>
 		literals.reduce((last, literal) => Math.max(last, position[literal >> 1] ?? -1), -1);
 
@@ -71,14 +76,15 @@ export function orderLevels(tree: Resolved, owns: (gate: number) => boolean, ups
 		const own = levels.observations[o];
 		if (!own) return;
 		const last = lastOf(links.map(({ from }) => from));
-		links.forEach(({ from }, i) =>
-			place(hubs.has(from >> 1) ? last : lastOf([from]), 1, (level) => (own.links[i] = level))
-		);
-		place(last, 2, (level) => (own.base = level));
+		links.forEach(({ from }, i) => {
+			const waits = (signs.get(from >> 1) ?? 0) >= WAITING_SIGNS;
+			place(waits ? last : lastOf([from]), 0, (level) => (own.links[i] = level), o);
+		});
+		place(last, 1, (level) => (own.base = level), o);
 		reports.forEach(({ state, origin }, i) => {
 			if (state === 'notExamined') return;
 			// A plain present sign is dropped by its base rate: at 1 it says nothing.
-			if (state === 'absent' || origin >= 0) place(last, 5, (level) => (own.dropped[i] = level));
+			if (state === 'absent' || origin >= 0) place(last, 2, (level) => (own.dropped[i] = level), o);
 			if (origin < 0) return;
 			originAt.set(origin, Math.min(originAt.get(origin) ?? Infinity, last));
 		});
@@ -86,14 +92,16 @@ export function orderLevels(tree: Resolved, owns: (gate: number) => boolean, ups
 	for (const [origin, at] of originAt) {
 		const own = { genuine: -1, says: -1 };
 		levels.origins[origin] = own;
-		place(at, 3, (level) => (own.genuine = level));
-		place(at, 4, (level) => (own.says = level));
+		place(at, 1, (level) => (own.genuine = level));
+		place(at, 1, (level) => (own.says = level));
 	}
 	tree.likelihoods.forEach(({ scenarios }, l) => {
 		const last = lastOf(scenarios.flatMap(({ event }) => (event === undefined ? [] : [event])));
-		scenarios.forEach((_, i) => place(last, 6, (level) => ((levels.scenarios[l] as number[])[i] = level)));
+		scenarios.forEach((_, i) =>
+			place(last, 0, (level) => ((levels.scenarios[l] as number[])[i] = level), tree.observations.length + l)
+		);
 	});
-	places.sort((a, b) => a.at - b.at || a.rank - b.rank);
+	places.sort((a, b) => a.at - b.at || a.of - b.of || a.rank - b.rank);
 	if (upsideDown) places.reverse();
 	places.forEach(({ set }, level) => set(level));
 	levels.count = places.length;
@@ -149,17 +157,29 @@ function walk({ ids, eventCount, gates, order, top }: Resolved): number[] {
 	return position;
 }
 
+/** From so many signs on the links of an event or gate wait for the other causes of each sign. */
+const WAITING_SIGNS = 3;
 /** Fewer signs than this draw nothing apart. */
 const HUB_SIGNS = 8;
 
-/** Events that more than half of the signs in the diagram are linked to. */
-function hubsOf({ eventCount, observations }: Resolved): ReadonlySet<number> {
-	const signs = observations.filter(enters);
+/** By event or gate: how many signs in the diagram are linked to it. */
+function signsOf({ observations }: Resolved): ReadonlyMap<number, number> {
 	const count = new Map<number, number>();
-	for (const { links } of signs)
+	for (const { links } of observations.filter(enters))
 		for (const node of new Set(links.map(({ from }) => from >> 1)))
-			if (node < eventCount) count.set(node, (count.get(node) ?? 0) + 1);
-	return new Set([...count].filter(([, n]) => n >= HUB_SIGNS && n > signs.length / 2).map(([node]) => node));
+			count.set(node, (count.get(node) ?? 0) + 1);
+	return count;
+}
+
+/** Events that more than half of the signs in the diagram are linked to. */
+function hubsOf(
+	{ eventCount, observations }: Resolved,
+	signs: ReadonlyMap<number, number>
+): ReadonlySet<number> {
+	const most = observations.filter(enters).length / 2;
+	return new Set(
+		[...signs].filter(([node, n]) => node < eventCount && n >= HUB_SIGNS && n > most).map(([node]) => node)
+	);
 }
 
 /** Nodes that belong together: a gate and its inputs, the causes of a sign in the diagram, the scenarios of a likelihood. */

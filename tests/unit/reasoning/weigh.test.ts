@@ -355,6 +355,43 @@ describe('Large trees', () => {
 		const sets = minimalCutSets(long, { list: 1 });
 		expect(sets).toMatchObject({ ok: true, count: 3000 });
 	});
+	it.each([
+		[1, 1, 80],
+		[2, 1, 80],
+		[5, 2, 80],
+		[8, 2, 60],
+		[10, 3, 40]
+	])(
+		'%i causes with signs of %i of them each, %i signs in all: exact, as by visiting the causes',
+		(n, each, signs) => {
+			const causes = Array.from({ length: n }, (_, i) => ({ id: `c${i}`, p: 0.05 + 0.01 * i }));
+			const findings = Array.from({ length: signs }, (_, f) => ({
+				id: `f${f}`,
+				state: 'present',
+				baseRate: 0.05 + 0.002 * f,
+				links: Array.from({ length: each }, (_, i) => ({
+					from: `c${(f * (i + 1) + i * i) % n}`,
+					p: 0.3 + 0.01 * (f % 9)
+				})).filter(({ from }, i, all) => all.findIndex((link) => link.from === from) === i)
+			}));
+			const inputs = causes.map(({ id }) => id);
+			const weighing = weigh(read({ events: causes, gates: [{ id: 'T', type: 'or', inputs }], findings }));
+			expect(weighing.method).toBe('exact');
+			let all = 0;
+			const withCause = new Float64Array(n);
+			for (let state = 1; state < 2 ** n; state++) {
+				const happened = (id: string) => (state >> Number(id.slice(1))) & 1;
+				let p = causes.reduce((q, { id, p }) => q * (happened(id) ? p : 1 - p), 1);
+				for (const { baseRate, links } of findings)
+					p *= 1 - links.reduce((none, { from, p }) => none * (happened(from) ? 1 - p : 1), 1 - baseRate);
+				all += p;
+				for (let i = 0; i < n; i++) if ((state >> i) & 1) withCause[i] = (withCause[i] as number) + p;
+			}
+			causes.forEach(({ id }, i) =>
+				expect(weighing.events[id]?.givenAll).toBeCloseTo((withCause[i] as number) / all, 11)
+			);
+		}
+	);
 });
 
 describe('Several events at once', () => {
