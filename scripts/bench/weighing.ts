@@ -1,19 +1,22 @@
 /** Weighing: large trees, a case while a slider is dragged, and a case that no diagram holds. */
-import { importance, minimalCutSets, weigh, type TreeModel, type Weighing } from '$lib/reasoning';
+import { importanceAndCutSets, weigh, type TreeModel, type Weighing } from '$lib/reasoning';
 import { caseModel, randomTree } from './tree-models';
 import type { Check, Workload } from './workload';
 
 /** The top, every conditional and Birnbaum importance, cut sets up to four events. */
 function analyse(model: TreeModel): Check {
-	const measures = importance(model, { cutSetOrder: 0 });
-	const sets = minimalCutSets(model, { order: 4, list: 0 });
-	if (!measures.ok || !sets.ok) return { refused: true };
+	const { importance: measures, cutSets } = importanceAndCutSets(model, {
+		cutSetOrder: 0,
+		order: 4,
+		list: 0
+	});
+	if (!measures.ok || !cutSets.ok) return { refused: true };
 	const values = Object.values(measures.events);
 	return {
 		probabilityOfTop: measures.probabilityOfTop,
 		sumOfConditionals: values.reduce((sum, { givenTop }) => sum + givenTop, 0),
 		sumOfBirnbaum: values.reduce((sum, { birnbaum }) => sum + birnbaum, 0),
-		cutSets: sets.count
+		cutSets: cutSets.count
 	};
 }
 

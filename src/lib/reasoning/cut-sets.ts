@@ -6,116 +6,10 @@
  * they are the minimal cut sets (Rauzy 1993).
  */
 import { FALSE, TRUE } from './diagram';
+import { IntTable } from './int-table';
 import { layOut, type Program } from './program';
+import { SetFamily, TooManyCutSets } from './set-family';
 import type { Structure } from './structure';
-
-/** Two node numbers in one key. */
-const KEY = 2 ** 26;
-
-/** An element is a level times two, plus one for 'not'; sets of sets share their ends. */
-export class SetFamily {
-	/** Node 0: no set at all. Node 1: the empty set alone. Others: (element, sets with it, sets without it). */
-	elements = new Int32Array(1 << 10);
-	withIt = new Int32Array(1 << 10);
-	without = new Int32Array(1 << 10);
-	size = 2;
-	private readonly unique = new Map<number, Map<number, number>>();
-	private readonly unions = new Map<number, number>();
-	private readonly differences = new Map<number, number>();
-
-	constructor(private readonly maxNodes: number) {
-		this.elements[0] = this.elements[1] = 0x7fffffff;
-	}
-
-	node(element: number, withIt: number, without: number): number {
-		if (withIt === 0) return without;
-		const key = withIt * KEY + without;
-		let ofElement = this.unique.get(element);
-		if (!ofElement) this.unique.set(element, (ofElement = new Map<number, number>()));
-		const known = ofElement.get(key);
-		if (known !== undefined) return known;
-		if (this.size >= this.maxNodes) throw new TooManyCutSets();
-		if (this.size === this.elements.length)
-			for (const name of ['elements', 'withIt', 'without'] as const) {
-				const grown = new Int32Array(this.size * 2);
-				grown.set(this[name]);
-				this[name] = grown;
-			}
-		const at = this.size++;
-		this.elements[at] = element;
-		this.withIt[at] = withIt;
-		this.without[at] = without;
-		ofElement.set(key, at);
-		return at;
-	}
-
-	union(a: number, b: number): number {
-		return this.merge(this.unions, a, b, (x, y) => (x === 0 || x === y ? y : y === 0 ? x : -1));
-	}
-
-	/** Sets of a that are not sets of b. */
-	difference(a: number, b: number): number {
-		return this.merge(this.differences, a, b, (x, y) => (x === 0 || x === y ? 0 : y === 0 ? x : -1));
-	}
-
-	/**
-	 * One pass over both families, element by element. It runs along the 'without' parts with a list of its own, as
-	 * there may be thousands; it calls itself for the 'with' parts, no deeper than the largest set.
-	 */
-	private merge(
-		known: Map<number, number>,
-		a: number,
-		b: number,
-		simple: (a: number, b: number) => number
-	): number {
-		const open: { key: number; element: number; aWith: number; bWith: number }[] = [];
-		let result = simple(a, b);
-		while (result < 0) {
-			const key = a * KEY + b;
-			const before = known.get(key);
-			if (before !== undefined) {
-				result = before;
-				break;
-			}
-			const ofA = this.elements[a] as number;
-			const ofB = this.elements[b] as number;
-			const element = Math.min(ofA, ofB);
-			open.push({
-				key,
-				element,
-				aWith: ofA === element ? (this.withIt[a] as number) : 0,
-				bWith: ofB === element ? (this.withIt[b] as number) : 0
-			});
-			if (ofA === element) a = this.without[a] as number;
-			if (ofB === element) b = this.without[b] as number;
-			result = simple(a, b);
-		}
-		for (let step = open.pop(); step; step = open.pop()) {
-			result = this.node(step.element, this.merge(known, step.aWith, step.bWith, simple), result);
-			known.set(step.key, result);
-		}
-		return result;
-	}
-
-	/** By node: `empty` for the empty set, else from the node's own element and its two parts. */
-	fold(
-		root: number,
-		empty: number,
-		step: (element: number, withIt: number, without: number) => number
-	): number {
-		const value = new Float64Array(root + 1);
-		if (root >= 1) value[1] = empty;
-		for (let at = 2; at <= root; at++)
-			value[at] = step(
-				this.elements[at] as number,
-				value[this.withIt[at] as number] as number,
-				value[this.without[at] as number] as number
-			);
-		return value[root] as number;
-	}
-}
-
-export class TooManyCutSets extends Error {}
 
 export interface CutSetFamily {
 	sets: SetFamily;
@@ -137,20 +31,23 @@ export function cutSetFamily(
 	maxNodes: number
 ): CutSetFamily {
 	const sets = new SetFamily(maxNodes);
-	const known = new Map<number, number>();
+	const known = new IntTable();
 	// Without a limit the room is always the same, so that results are shared.
 	const limited = order < LONGEST;
+	const simple = (edge: number, room: number) =>
+		edge === FALSE ? 0 : edge === TRUE ? 1 : known.get(edge, room, 0);
 	const primes = (start: number, room: number): number => {
 		if (room < 0) return 0;
 		/** Along the sets without the variable; a list, as there may be thousands. */
 		const open: number[] = [];
 		let edge = start;
-		let result: number | undefined;
-		while ((result = edge === FALSE ? 0 : edge === TRUE ? 1 : known.get(edge * KEY + room)) === undefined) {
+		let result = simple(edge, room);
+		while (result < 0) {
 			open.push(edge);
 			const level = diagram.level(edge);
 			const low = diagram.low(edge, level);
 			edge = coherent ? low : diagram.and(diagram.high(edge, level), low);
+			result = simple(edge, room);
 		}
 		for (let at = open.pop(); at !== undefined; at = open.pop()) {
 			const level = diagram.level(at);
@@ -162,7 +59,7 @@ export function cutSetFamily(
 			const negative = coherent ? 0 : sets.difference(primes(low, left), less);
 			result = sets.node(2 * level, positive, sets.node(2 * level + 1, negative, result));
 			if (known.size >= maxNodes) throw new TooManyCutSets();
-			known.set(at * KEY + room, result);
+			known.set(at, room, 0, result);
 		}
 		return result;
 	};
@@ -198,7 +95,7 @@ function withoutPairs(sets: SetFamily, root: number, groups: readonly (readonly 
 export function sumsOf({ sets, root }: CutSetFamily, p: (element: number) => number) {
 	const value = new Float64Array(Math.max(2, root + 1));
 	value[1] = 1;
-	const parts = reachable(sets, root);
+	const parts = sets.reachable(root);
 	for (const at of parts)
 		value[at] =
 			p(sets.elements[at] as number) * (value[sets.withIt[at] as number] as number) +
@@ -306,7 +203,7 @@ export function unionOf({ sets, root }: CutSetFamily, { diagram, constraint }: S
 		[0, FALSE],
 		[1, TRUE]
 	]);
-	for (const at of reachable(sets, root)) {
+	for (const at of sets.reachable(root)) {
 		const element = sets.elements[at] as number;
 		const literal = diagram.variable(element >> 1) ^ (element & 1);
 		const withIt = diagram.and(literal, edges.get(sets.withIt[at] as number) as number);
@@ -315,18 +212,10 @@ export function unionOf({ sets, root }: CutSetFamily, { diagram, constraint }: S
 	return layOut(diagram, diagram.and(edges.get(root) as number, constraint));
 }
 
-/** Nodes below a root, parts before wholes. */
-function reachable(sets: SetFamily, root: number): number[] {
-	const seen = new Set<number>(root > 1 ? [root] : []);
-	for (const at of seen)
-		for (const part of [sets.withIt[at] as number, sets.without[at] as number]) if (part > 1) seen.add(part);
-	return [...seen].sort((a, b) => a - b);
-}
-
 /** The sets of a family that hold an element. */
 export function setsWith({ sets, root }: CutSetFamily, element: number): CutSetFamily {
 	const known = new Map<number, number>();
-	for (const at of reachable(sets, root)) {
+	for (const at of sets.reachable(root)) {
 		const own = sets.elements[at] as number;
 		const part = (child: number) => known.get(child) ?? 0;
 		const result =

@@ -40,11 +40,15 @@ const roomFor = (capacity: number): Room => ({
 	highs: new Int32Array(capacity),
 	lows: new Int32Array(capacity),
 	table: new Int32Array(2 * capacity),
-	cache: new Int32Array(6 * capacity)
+	cache: new Int32Array((3 * capacity) / 2)
 });
 
 const LEAST_ROOM = 1 << 12;
-/** More than this (22 MB) is not held while nothing is weighed. */
+/** Of an unfinished conjunction: both functions, the result where the variable is true, the hash. */
+const FRAME = 4;
+/** So many nodes are expected; where there are more, it grows. */
+const NODES_PER_LEVEL = 16;
+/** More than this (14 MB) is not held while nothing is weighed. */
 const MOST_KEPT = 1 << 19;
 let spare: Room | undefined;
 
@@ -57,7 +61,7 @@ export class Diagram {
 	private table!: Int32Array;
 	private cache!: Int32Array;
 	/** As much of table and cache as is in use, less one: both may be longer. */
-	private mask = 2 * LEAST_ROOM - 1;
+	private mask: number;
 	private steps = 0;
 	private readonly stack: Int32Array;
 
@@ -65,11 +69,19 @@ export class Diagram {
 		readonly levelCount: number,
 		private readonly budget: Budget
 	) {
-		this.moveTo(spare ?? roomFor(LEAST_ROOM));
+		let capacity = LEAST_ROOM;
+		while (capacity < NODES_PER_LEVEL * levelCount && capacity < MOST_KEPT) capacity *= 2;
+		this.moveTo(spare && spare.capacity >= capacity ? spare : roomFor(capacity));
 		spare = undefined;
+		this.mask = 2 * capacity - 1;
 		this.forget();
 		this.levels[0] = levelCount;
-		this.stack = new Int32Array(3 * (levelCount + 2));
+		this.stack = new Int32Array(FRAME * (levelCount + 2));
+	}
+
+	/** The cache holds fewer results than there are places for nodes: one that stays near is worth more than a large one. */
+	private get cacheMask(): number {
+		return this.mask >> 2;
 	}
 
 	/** Leaves the arrays to the next diagram; this one must not be used any more. */
@@ -81,6 +93,11 @@ export class Diagram {
 	clear() {
 		this.size = 1;
 		this.forget();
+	}
+
+	/** A new question: the steps that it may take are counted from here. */
+	renewSteps() {
+		this.steps = 0;
 	}
 
 	/** The function that is true when the variable of this level is. */
@@ -117,7 +134,8 @@ export class Diagram {
 
 	/** Conjunction. Explicit stack: a diagram may be deeper than the machine's own. */
 	and(left: number, right: number): number {
-		const stack = this.stack;
+		const { stack } = this;
+		let { levels, highs, lows, cache } = this;
 		let depth = 0;
 		let a = left;
 		let b = right;
@@ -129,40 +147,44 @@ export class Diagram {
 					a = b;
 					b = swap;
 				}
-				const cache = this.cache;
-				const slot = 3 * (hash(a, b, 0) & this.mask);
+				const mixed = hash(a, b, 0);
+				const slot = 3 * (mixed & this.cacheMask);
 				if (cache[slot] === a && cache[slot + 1] === b) result = cache[slot + 2] as number;
 				else {
 					if (++this.steps > this.budget.maxSteps) throw new DiagramLimit('too many steps');
-					stack[depth++] = a;
-					stack[depth++] = b;
-					stack[depth++] = -1;
-					const level = Math.min(this.level(a), this.level(b));
-					const high = this.high(a, level);
-					b = this.high(b, level);
-					a = high;
+					stack[depth] = a;
+					stack[depth + 1] = b;
+					stack[depth + 2] = -1;
+					stack[depth + 3] = mixed;
+					depth += FRAME;
+					const ofA = levels[a >> 1] as number;
+					const ofB = levels[b >> 1] as number;
+					if (ofA <= ofB) a = (highs[a >> 1] as number) ^ (a & 1);
+					if (ofB <= ofA) b = (highs[b >> 1] as number) ^ (b & 1);
 					continue;
 				}
 			}
 			for (;;) {
 				if (depth === 0) return result;
-				a = stack[depth - 3] as number;
-				b = stack[depth - 2] as number;
-				const high = stack[depth - 1] as number;
-				const level = Math.min(this.level(a), this.level(b));
+				a = stack[depth - FRAME] as number;
+				b = stack[depth - FRAME + 1] as number;
+				const high = stack[depth - FRAME + 2] as number;
+				const ofA = levels[a >> 1] as number;
+				const ofB = levels[b >> 1] as number;
 				if (high < 0) {
-					stack[depth - 1] = result;
-					const low = this.low(a, level);
-					b = this.low(b, level);
-					a = low;
+					stack[depth - FRAME + 2] = result;
+					if (ofA <= ofB) a = (lows[a >> 1] as number) ^ (a & 1);
+					if (ofB <= ofA) b = (lows[b >> 1] as number) ^ (b & 1);
 					break;
 				}
-				result = this.node(level, high, result);
-				depth -= 3;
-				const slot = 3 * (hash(a, b, 0) & this.mask);
-				this.cache[slot] = a;
-				this.cache[slot + 1] = b;
-				this.cache[slot + 2] = result;
+				result = this.node(ofA < ofB ? ofA : ofB, high, result);
+				// It may have grown.
+				({ levels, highs, lows, cache } = this);
+				depth -= FRAME;
+				const slot = 3 * ((stack[depth + 3] as number) & this.cacheMask);
+				cache[slot] = a;
+				cache[slot + 1] = b;
+				cache[slot + 2] = result;
 			}
 		}
 	}
@@ -177,28 +199,35 @@ export class Diagram {
 
 	/** From min to max of the functions are true. */
 	count(edges: readonly number[], min: number, max: number): number {
-		return this.and(this.atLeast(edges, min), not(this.atLeast(edges, max + 1)));
+		const enough = this.atLeast(edges, min);
+		return max >= edges.length ? enough : this.and(enough, not(this.atLeast(edges, max + 1)));
 	}
 
 	atLeast(edges: readonly number[], k: number): number {
 		if (k <= 0) return TRUE;
+		if (k > edges.length) return FALSE;
 		// reached[j]: at least j of the functions seen so far.
 		const reached = [TRUE, ...new Array<number>(k).fill(FALSE)];
-		// Deepest functions first keep the intermediate results small.
-		const deepestFirst = [...edges].sort((a, b) => this.level(b) - this.level(a));
-		for (const edge of deepestFirst)
-			for (let j = k; j >= 1; j--)
+		let left = edges.length;
+		for (const edge of this.deepestFirst(edges)) {
+			left--;
+			for (let j = k; j >= 1 && j + left >= k; j--)
 				reached[j] = this.or(reached[j] as number, this.and(edge, reached[j - 1] as number));
+		}
 		return reached[k] as number;
 	}
 
 	all(edges: readonly number[]): number {
-		const deepestFirst = [...edges].sort((a, b) => this.level(b) - this.level(a));
-		return deepestFirst.reduce((result, edge) => this.and(edge, result), TRUE);
+		return this.deepestFirst(edges).reduce((result, edge) => this.and(edge, result), TRUE);
 	}
 
 	any(edges: readonly number[]): number {
 		return not(this.all(edges.map(not)));
+	}
+
+	/** In this order the intermediate results stay small. */
+	private deepestFirst(edges: readonly number[]): number[] {
+		return [...edges].sort((a, b) => this.level(b) - this.level(a));
 	}
 
 	/** Cofactor of the function when the variable of this level (its own or one above) is true. */
@@ -246,7 +275,7 @@ export class Diagram {
 
 	private forget() {
 		this.table.fill(0, 0, this.mask + 1);
-		this.cache.fill(0, 0, 3 * (this.mask + 1));
+		this.cache.fill(0, 0, 3 * (this.cacheMask + 1));
 	}
 }
 
@@ -258,9 +287,10 @@ function simple(a: number, b: number): number {
 	return -1;
 }
 
-function hash(a: number, b: number, c: number): number {
+/** 32 well-mixed bits from three whole numbers. */
+export function hash(a: number, b: number, c: number): number {
 	let h = Math.imul(a, 0x9e3779b1) ^ Math.imul(b, 0x85ebca6b) ^ Math.imul(c, 0xc2b2ae35);
 	h ^= h >>> 15;
 	h = Math.imul(h, 0x2c1b3c6d);
-	return (h ^ (h >>> 13)) >>> 0;
+	return h ^ (h >>> 13);
 }

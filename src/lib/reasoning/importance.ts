@@ -1,46 +1,14 @@
-/** Minimal cut sets and classical importance of the top event, without evidence. */
+/** Classical importance of the events for the top event, without evidence, and the bounds beside its probability. */
+import { countSets, mostProbableSets, setsWith, sumsOf, unionOf, type CutSetFamily } from './cut-sets';
 import { DiagramLimit, not } from './diagram';
-import {
-	countSets,
-	cutSetFamily,
-	mostProbableSets,
-	setsWith,
-	sumsOf,
-	TooManyCutSets,
-	unionOf,
-	type CutSetFamily
-} from './cut-sets';
+import { cutSetsOf, type CutSetOptions, type CutSets } from './minimal-cut-sets';
 import type { TreeModel } from './model';
 import { layOut } from './program';
-import { resolve, type Resolved } from './resolve';
-import { compileStructure, probabilityOf, type Structure } from './structure';
+import { TooManyCutSets } from './set-family';
+import { probabilityOf, type Structure } from './structure';
 import { Sweep } from './sweep';
-import { DEFAULT_MAX_NODES, type Refusable } from './weighing';
-
-export interface CutSet {
-	/** Ids; a negated one (a prime implicant of a tree with NOT) begins with '!'. */
-	events: string[];
-	probability: number;
-	/** Probability that all of its events are true, given the top event. These overlap and add up to more than 1. */
-	givenTop: number | null;
-}
-
-export interface CutSets {
-	/** How many there are, of the order asked for; exact up to 2^53. */
-	count: number;
-	/** The most probable, most probable first. */
-	list: CutSet[];
-}
-
-export interface CutSetOptions {
-	/** Largest number of events in a set. */
-	order?: number;
-	/** Sets below this probability are not listed. */
-	leastProbability?: number;
-	/** How many to list, 1000 by default. */
-	list?: number;
-	maxNodes?: number;
-}
+import { askTop, TOO_LARGE, type TopEvent } from './top-event';
+import type { Refusable } from './weighing';
 
 export interface Importance {
 	/** P(top | event true) and P(top | event false). */
@@ -84,73 +52,9 @@ export function boundsApart({
 	return bound > 0 ? bound / probabilityOfTop : null;
 }
 
-const MAX_SET_NODES = 2_000_000;
 const MAX_UNION_WORK = 1_000_000;
 const MAX_PAIRED = 2000;
 const MAX_ONE_BY_ONE = 1_000_000;
-
-const TOO_LARGE = { ok: false, problem: 'the tree is too large for an exact diagram' } as const;
-
-function structureOf(tree: Resolved, maxNodes = DEFAULT_MAX_NODES): Refusable<{ structure: Structure }> {
-	if (tree.top === undefined) return { ok: false, problem: 'the tree has no top event' };
-	try {
-		return { ok: true, structure: compileStructure(tree, { maxNodes, maxSteps: 8 * maxNodes }) };
-	} catch (error) {
-		if (error instanceof DiagramLimit) return TOO_LARGE;
-		throw error;
-	}
-}
-
-/** The cut sets of the top, or undefined where they outgrow the limits. */
-function familyOf(structure: Structure, order = Infinity): CutSetFamily | undefined {
-	try {
-		return cutSetFamily(structure, order, MAX_SET_NODES);
-	} catch (error) {
-		if (error instanceof TooManyCutSets || error instanceof DiagramLimit) return undefined;
-		throw error;
-	}
-}
-
-/** Minimal cut sets of the top event (prime implicants where there is negation): counted, and the most probable listed. */
-export function minimalCutSets(model: TreeModel, options: CutSetOptions = {}): Refusable<CutSets> {
-	const tree = resolve(model);
-	const made = structureOf(tree, options.maxNodes);
-	if (!made.ok) return made;
-	const { structure } = made;
-	const family = familyOf(structure, options.order);
-	if (!family)
-		return { ok: false, problem: 'there are too many minimal cut sets; ask for those up to an order' };
-	const { p } = elementsOf(tree, structure);
-	const top = probabilityOf(structure, structure.topProgram);
-	/** In the order in which the tree lists them; rows of tables last. */
-	const place = (name: string) => tree.index.get(name) ?? Infinity;
-	const list = mostProbableSets(family, p, options.list ?? 1000, options.leastProbability ?? 0);
-	return {
-		ok: true,
-		count: countSets(family),
-		list: list.map(({ elements, probability }) => ({
-			events: elements
-				.map((element) => ({ name: structure.names[element >> 1] as string, not: element & 1 }))
-				.sort((a, b) => place(a.name) - place(b.name))
-				.map(({ name, not }) => (not ? `!${name}` : name)),
-			probability,
-			givenTop: top > 0 ? probability / top : null
-		}))
-	};
-}
-
-/** Probability of an element; of exclusive events the stated one, as a set holds but one of them. */
-function elementsOf(tree: Resolved, { names, weights }: Structure) {
-	const stated = new Map(
-		tree.ids.slice(0, tree.eventCount).map((id, event) => [id, tree.p[event] as number])
-	);
-	const byLevel = names.map((name, level) => stated.get(name) ?? (weights.high[level] as number));
-	const p = (element: number) => {
-		const isTrue = byLevel[element >> 1] as number;
-		return element & 1 ? 1 - isTrue : isTrue;
-	};
-	return { p };
-}
 
 /**
  * Importance of every event below the top, the bounds beside the exact probability. Without evidence.
@@ -160,20 +64,32 @@ export function importance(
 	model: TreeModel,
 	{ maxNodes, cutSetOrder }: { maxNodes?: number; cutSetOrder?: number } = {}
 ): Refusable<ImportanceResult> {
-	const tree = resolve(model);
-	const made = structureOf(tree, maxNodes);
-	if (!made.ok) return made;
+	return askTop(model, maxNodes, (top) => importanceIn(top, cutSetOrder));
+}
+
+/** Importance and minimal cut sets from one diagram. @param cutSetOrder as for `importance` */
+export function importanceAndCutSets(
+	model: TreeModel,
+	{ cutSetOrder, ...listed }: { cutSetOrder?: number } & CutSetOptions = {}
+): { importance: Refusable<ImportanceResult>; cutSets: Refusable<CutSets> } {
+	const answer = askTop(model, listed.maxNodes, (top) => ({
+		cutSets: cutSetsOf(top, listed),
+		importance: importanceIn(top, cutSetOrder)
+	}));
+	return 'ok' in answer ? { importance: answer, cutSets: answer } : answer;
+}
+
+function importanceIn(top: TopEvent, cutSetOrder: number | undefined): Refusable<ImportanceResult> {
 	try {
-		return importanceIn(tree, made.structure, cutSetOrder);
+		return importanceOf(top, cutSetOrder);
 	} catch (error) {
 		if (error instanceof DiagramLimit) return TOO_LARGE;
 		throw error;
 	}
 }
 
-function importanceIn(
-	tree: Resolved,
-	structure: Structure,
+function importanceOf(
+	{ tree, structure, family: familyUpTo, p }: TopEvent,
 	cutSetOrder: number | undefined
 ): Refusable<ImportanceResult> {
 	const top = new Sweep(structure.topProgram);
@@ -187,25 +103,26 @@ function importanceIn(
 	all.down();
 	const withTop = top.cofactors();
 	const withAny = all.cofactors();
-	const family = structure.coherent && cutSetOrder !== 0 ? familyOf(structure, cutSetOrder) : undefined;
-	const { p } = elementsOf(tree, structure);
+	const family = structure.coherent && cutSetOrder !== 0 ? familyUpTo(cutSetOrder) : undefined;
 	const sums = family && sumsOf(family, p);
 	// A union of cut sets is a diagram of its own for each event.
 	const unions = family && sums && sums.nodes * tree.eventCount <= MAX_UNION_WORK;
-	const entries: [string, Importance][] = [];
-	for (const [event, level] of structure.eventLevel.entries()) {
+	const share = (levels: readonly number[]) =>
+		unions ? shareOf(structure, family, levels, probabilityOfTop) : null;
+	const ofAll = (sum: number) => (sums && sums.all > 0 ? sum / sums.all : null);
+	structure.diagram.renewSteps();
+	const events: Record<string, Importance> = {};
+	for (let event = 0; event < tree.eventCount; event++) {
+		const level = structure.eventLevel[event] as number;
 		if (level < 0) continue;
-		const q = tree.p[event] as number;
-		const whenTrue = (withTop.high[level] as number) / (withAny.high[level] as number);
-		const whenFalse = (withTop.low[level] as number) / (withAny.low[level] as number);
-		entries.push([
-			tree.ids[event] as string,
-			{
-				...measures(q, whenTrue, whenFalse, probabilityOfTop),
-				fussellVeselyUnion: unions ? shareOf(structure, family, [level], probabilityOfTop) : null,
-				fussellVeselyRare: sums && sums.all > 0 ? (sums.byElement.get(2 * level) ?? 0) / sums.all : null
-			}
-		]);
+		events[tree.ids[event] as string] = measures(
+			tree.p[event] as number,
+			(withTop.high[level] as number) / (withAny.high[level] as number),
+			(withTop.low[level] as number) / (withAny.low[level] as number),
+			probabilityOfTop,
+			share([level]),
+			ofAll(sums?.byElement.get(2 * level) ?? 0)
+		);
 	}
 	for (const { node, edge, parts } of structure.members) {
 		const { diagram, constraint, both, weights } = structure;
@@ -213,16 +130,14 @@ function importanceIn(
 			new Sweep(layOut(diagram, diagram.and(whole, part))).up(weights);
 		const isTrue = weight(constraint, edge);
 		const isFalse = weight(constraint, not(edge));
-		const whenTrue = weight(both, edge) / isTrue;
-		const whenFalse = weight(both, not(edge)) / isFalse;
-		entries.push([
-			tree.ids[node] as string,
-			{
-				...measures(isTrue / possible, whenTrue, whenFalse, probabilityOfTop),
-				fussellVeselyUnion: unions ? shareOf(structure, family, parts, probabilityOfTop) : null,
-				fussellVeselyRare: sums && sums.all > 0 ? sumsOf(holding(family, parts), p).all / sums.all : null
-			}
-		]);
+		events[tree.ids[node] as string] = measures(
+			isTrue / possible,
+			weight(both, edge) / isTrue,
+			weight(both, not(edge)) / isFalse,
+			probabilityOfTop,
+			share(parts),
+			ofAll(family ? sumsOf(holding(family, parts), p).all : 0)
+		);
 	}
 	return {
 		ok: true,
@@ -231,18 +146,27 @@ function importanceIn(
 		...(family
 			? bounds(family, p, structure.exclusiveLevels)
 			: { minCutUpperBound: null, twoTermLowerBound: null }),
-		events: Object.fromEntries(entries)
+		events
 	};
 }
 
 /** What follows from the probability of an event and that of the top with it and without it. */
-function measures(q: number, whenTrue: number, whenFalse: number, probabilityOfTop: number) {
+function measures(
+	q: number,
+	whenTrue: number,
+	whenFalse: number,
+	probabilityOfTop: number,
+	fussellVeselyUnion: number | null,
+	fussellVeselyRare: number | null
+): Importance {
 	const birnbaum = whenTrue - whenFalse;
 	return {
 		whenTrue,
 		whenFalse,
 		birnbaum,
 		criticality: (birnbaum * q) / probabilityOfTop,
+		fussellVeselyUnion,
+		fussellVeselyRare,
 		raw: whenTrue / probabilityOfTop,
 		rrw: probabilityOfTop / whenFalse,
 		givenTop: Math.min(1, (q * whenTrue) / probabilityOfTop)

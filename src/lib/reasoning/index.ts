@@ -10,12 +10,11 @@ export { HOW_OFTEN, strengthOfEvidence, wordForProbability } from './words';
 export {
 	boundsApart,
 	importance,
-	minimalCutSets,
-	type CutSet,
-	type CutSets,
+	importanceAndCutSets,
 	type Importance,
 	type ImportanceResult
 } from './importance';
+export { minimalCutSets, type CutSet, type CutSets } from './minimal-cut-sets';
 export { mostProbableExplanations, type Explanation, type Explanations } from './explanation';
 export { information, type InformationResult, type ObservationValue } from './information';
 export { defaultResidualLink } from './residual';

@@ -10,7 +10,7 @@
  * reason the link of an event with several signs waits for the other causes of its sign. An event that most signs have
  * to do with, such as the branch that nobody has thought of, would draw everything to itself: it comes first.
  */
-import type { Observation, Resolved } from './resolve';
+import type { Observation, Resolved, ResolvedGate } from './resolve';
 
 export interface Levels {
 	count: number;
@@ -132,28 +132,33 @@ function walk({ ids, eventCount, gates, order, top }: Resolved): number[] {
 			1 + (gates[gate]?.inputs ?? []).reduce((most, input) => Math.max(most, depth[input >> 1] ?? 0), 0);
 	const position = new Array<number>(ids.length).fill(-1);
 	let next = 0;
+	const deepestFirst = (a: number, b: number) => (depth[b] as number) - (depth[a] as number);
+	const opened = (node: number) => ({
+		node,
+		inputs: (gates[node - eventCount] as ResolvedGate).inputs.map((input) => input >> 1).sort(deepestFirst),
+		next: 0
+	});
 	const visit = (start: number) => {
-		const stack = [{ node: start, inputs: sortedInputs(start), next: 0 }];
-		while (stack.length > 0) {
-			const here = stack[stack.length - 1] as (typeof stack)[number];
+		const stack: ReturnType<typeof opened>[] = [];
+		const enter = (node: number) => {
+			if ((position[node] as number) >= 0) return;
+			if (node < eventCount) position[node] = next++;
+			else stack.push(opened(node));
+		};
+		enter(start);
+		for (let here = stack[stack.length - 1]; here; here = stack[stack.length - 1]) {
 			const input = here.inputs[here.next++];
-			if (input !== undefined) {
-				if ((position[input] as number) < 0)
-					stack.push({ node: input, inputs: sortedInputs(input), next: 0 });
-				continue;
+			if (input !== undefined) enter(input);
+			else {
+				position[here.node] = next++;
+				stack.pop();
 			}
-			if ((position[here.node] as number) < 0) position[here.node] = next++;
-			stack.pop();
 		}
 	};
-	const sortedInputs = (node: number): number[] =>
-		(gates[node - eventCount]?.inputs ?? [])
-			.map((input) => input >> 1)
-			.sort((a, b) => (depth[b] as number) - (depth[a] as number));
 	if (top !== undefined) visit(top);
 	// Then whatever the top does not reach, deepest gates first.
-	const rest = ids.map((_, node) => node).sort((a, b) => (depth[b] as number) - (depth[a] as number));
-	for (const node of rest) if ((position[node] as number) < 0) visit(node);
+	const rest = [...position.keys()].filter((node) => (position[node] as number) < 0).sort(deepestFirst);
+	for (const node of rest) visit(node);
 	return position;
 }
 

@@ -79,9 +79,9 @@ function fill(
 
 export function layOut(diagram: Diagram, root: number): Program {
 	const { levelCount } = diagram;
-	const place = new Int32Array(2 * diagram.size);
+	const place = new Int32Array(root > 1 ? 2 * diagram.size : 2);
 	const seen = { has: (edge: number) => place[edge] !== 0, add: (edge: number) => (place[edge] = -1) };
-	const edges = deepestFirst(reach(diagram, root, seen), diagram);
+	const edges = deepestFirst(place, reach(diagram, root, seen).length, diagram);
 	const flat = fill(diagram, root, edges, {
 		get: (edge) => place[edge],
 		set: (edge, at) => (place[edge] = at)
@@ -97,23 +97,24 @@ export function layOut(diagram: Diagram, root: number): Program {
 	return { ...flat, start, skipped };
 }
 
-/** In order of node within a level, so that the layout does not hang on the search. */
-function deepestFirst(reached: readonly number[], { levelCount, levels }: Diagram): Int32Array {
-	const edges = Int32Array.from(reached).sort();
+/** In order of node within a level, so that the layout does not hang on the search. @param seen by edge: 0 if not */
+function deepestFirst(seen: Int32Array, count: number, { levelCount, levels }: Diagram): Int32Array {
 	const next = new Int32Array(levelCount + 1);
-	for (const edge of edges) {
-		const above = (levels[edge >> 1] as number) - 1;
-		if (above >= 0) next[above] = (next[above] as number) + 1;
-	}
+	for (let edge = 2; edge < seen.length; edge++)
+		if (seen[edge] !== 0) {
+			const level = levels[edge >> 1] as number;
+			if (level > 0) next[level - 1] = (next[level - 1] as number) + 1;
+		}
 	for (let level = levelCount - 1; level >= 0; level--)
 		next[level] = (next[level] as number) + (next[level + 1] as number);
-	const sorted = new Int32Array(edges.length);
-	for (const edge of edges) {
-		const level = levels[edge >> 1] as number;
-		const at = next[level] as number;
-		sorted[at] = edge;
-		next[level] = at + 1;
-	}
+	const sorted = new Int32Array(count);
+	for (let edge = 2; edge < seen.length; edge++)
+		if (seen[edge] !== 0) {
+			const level = levels[edge >> 1] as number;
+			const at = next[level] as number;
+			sorted[at] = edge;
+			next[level] = at + 1;
+		}
 	return sorted;
 }
 

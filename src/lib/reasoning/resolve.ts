@@ -80,7 +80,7 @@ export function resolve(typed: TreeModel): Resolved {
 	};
 	const literal = (written: Literal): NodeLiteral => {
 		const { id, negated } = readLiteral(written);
-		return node(id) * 2 + Number(negated);
+		return 2 * node(id) + Number(negated);
 	};
 	const eventCount = model.events.length;
 	const house = model.events.map(({ kind, state, p }) => (kind === 'house' ? (state ?? p === 1) : undefined));
@@ -105,8 +105,7 @@ export function resolve(typed: TreeModel): Resolved {
 		.map((group) => group.map(node));
 	const groupOf = new Array<number>(eventCount).fill(-1);
 	exclusive.forEach((group, i) => group.forEach((event) => (groupOf[event] = i)));
-	const roots = rootGates(typed);
-	const topId = model.top ?? (roots.length === 1 ? roots[0] : undefined);
+	const topId = model.top ?? onlyOne(rootGates(typed));
 	const top = topId === undefined ? undefined : node(topId);
 	const given = model.given ?? (topId === undefined ? {} : { [topId]: true });
 	return {
@@ -157,6 +156,8 @@ export function resolve(typed: TreeModel): Resolved {
 		]
 	};
 }
+
+const onlyOne = <T>(list: readonly T[]): T | undefined => (list.length === 1 ? list[0] : undefined);
 
 function inputsFirst(gates: readonly ResolvedGate[], eventCount: number): number[] {
 	const order: number[] = [];

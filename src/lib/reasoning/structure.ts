@@ -63,7 +63,7 @@ function compileOrdered(tree: Resolved, budget: Budget, upsideDown: boolean): St
 	for (const g of tree.order) {
 		const node = tree.eventCount + g;
 		const gate = tree.gates[g] as ResolvedGate;
-		if (!below.has(node)) {
+		if (below[node] === 0) {
 			functions[node] = FALSE;
 			continue;
 		}
@@ -96,7 +96,7 @@ function compileOrdered(tree: Resolved, budget: Budget, upsideDown: boolean): St
 		eventLevel: tree.house.map((_, event) => levels.node[event] as number),
 		weights,
 		members: tree.typedEvents
-			.filter((node) => node >= tree.eventCount && below.has(node))
+			.filter((node) => node >= tree.eventCount && below[node] === 1)
 			.map((node) => ({
 				node,
 				edge: functions[node] as number,
@@ -119,9 +119,13 @@ function isCoherent({ type, inputs, min, max }: ResolvedGate, edges: readonly nu
 	return ['or', 'and', 'inhibit', 'priorityAnd', 'atLeast'].includes(type);
 }
 
-function belowTop({ top, eventCount, gates }: Resolved): Set<number> {
-	const below = new Set(top === undefined ? [] : [top]);
-	for (const node of below) for (const input of gates[node - eventCount]?.inputs ?? []) below.add(input >> 1);
+/** By node: 1 for the top and all that it rests on. */
+function belowTop({ ids, top, eventCount, gates, order }: Resolved): Uint8Array {
+	const below = new Uint8Array(ids.length);
+	if (top !== undefined) below[top] = 1;
+	for (const gate of [...order].reverse())
+		if (below[eventCount + gate] === 1)
+			for (const input of (gates[gate] as ResolvedGate).inputs) below[input >> 1] = 1;
 	return below;
 }
 

@@ -4,6 +4,7 @@ import { describe, expect, it } from 'vitest';
 import {
 	contributionsTo,
 	importance,
+	importanceAndCutSets,
 	information,
 	minimalCutSets,
 	strengthOfEvidence,
@@ -139,6 +140,14 @@ describe('What holds of every weighing', () => {
 			const { id, origin } = first;
 			const again = { id: 'again', state: 'present' as const, sameAs: id, ...(origin ? { origin } : {}) };
 			expectSame(model, { ...model, findings: [...(model.findings ?? []), again] });
+		}));
+	it('importance and cut sets from one diagram are those from two', () =>
+		many((model) => {
+			const listed = { order: 3, list: 20 };
+			expect(importanceAndCutSets(model, listed)).toEqual({
+				importance: importance(model),
+				cutSets: minimalCutSets(model, listed)
+			});
 		}));
 	it('6. without evidence a cut set given the top is P(cut) / P(top)', () =>
 		many(

@@ -6,7 +6,7 @@ import {
 	type InformationResult,
 	information,
 	type CutSets,
-	importance,
+	importanceAndCutSets,
 	type ImportanceResult,
 	minimalCutSets,
 	mostProbableExplanations,
@@ -136,10 +136,9 @@ export function argue(request: WeighRequest, argued: string): Argued {
 
 /** What matters for the top event, without evidence. */
 export function whatMatters({ model }: WeighRequest): Matters | null {
-	const matters = checkTree(model).length === 0 ? importance(model) : null;
-	if (!matters?.ok) return null;
-	const cutSets = minimalCutSets(model, { list: 200 });
-	return { ...matters, combinations: cutSets.ok ? cutSets : null };
+	if (checkTree(model).length > 0) return null;
+	const { importance, cutSets } = importanceAndCutSets(model, { list: 200 });
+	return importance.ok ? { ...importance, combinations: cutSets.ok ? cutSets : null } : null;
 }
 
 /** What would change the answer; null where the tree can't be weighed. */
