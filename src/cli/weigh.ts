@@ -7,7 +7,9 @@ import { pathToFileURL } from 'node:url';
 import { parseArgs } from 'node:util';
 import { treesOf } from '$lib/investigation/weigh-file';
 import {
-	minimalCutSets,
+	importanceAndCutSets,
+	information,
+	mostProbableExplanations,
 	parseTree,
 	readOpenPsa,
 	weigh,
@@ -151,7 +153,9 @@ function weighTree(model: TreeModel) {
 	const robust = robustness(model, { reuse: compiled });
 	const near = nearContradiction(model, { reuse: compiled });
 	const flat = weigh(withFlatWeights(model), { contributions: false, reuse: compiled });
-	const cutSets = minimalCutSets(model, { list: LISTED_CUT_SETS });
+	const told = information(model, { reuse: compiled });
+	const explained = mostProbableExplanations(model, { reuse: compiled });
+	const { importance, cutSets } = importanceAndCutSets(model, { list: LISTED_CUT_SETS });
 	return {
 		kind: 'weighing',
 		formatVersion: 1,
@@ -161,6 +165,9 @@ function weighTree(model: TreeModel) {
 		equalStarts: Object.fromEntries(Object.entries(flat.events).map(([id, { givenAll }]) => [id, givenAll])),
 		counted: doubleCounts(model),
 		alike: alikeFindings(model),
+		information: told.ok ? plain(told) : null,
+		explanations: explained.ok ? plain(explained) : null,
+		importance: importance.ok ? plain(importance) : null,
 		minimalCutSets: cutSets.ok ? cutSets.list : null,
 		minimalCutSetCount: cutSets.ok ? cutSets.count : null
 	};

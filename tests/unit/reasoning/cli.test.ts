@@ -49,6 +49,23 @@ describe('weigh <file>', () => {
 		expect(answer.minimalCutSets.map(({ events }) => events.join('+'))).toEqual(['K2', 'T', 'S+R']);
 		expect(answer.contributions[0]?.withoutIt['K2']).toBeCloseTo(0.857, 3);
 	});
+	it('says what matters, what explains it, and what the next look is worth', () => {
+		const answer = JSON.parse(
+			run({
+				...tank,
+				findings: [...tank.findings, { id: 'bent', state: 'notExamined', links: [{ from: 'T', p: 0.9 }] }]
+			}).stdout
+		) as {
+			importance: { probabilityOfTop: number; events: Record<string, { birnbaum: number }> };
+			explanations: { list: { happened: string[]; probability: number }[]; proven: boolean };
+			information: { observations: { id: string; bits: number }[] };
+		};
+		const { importance, explanations, information } = answer;
+		expect(importance.events['S']?.birnbaum).toBeLessThan(importance.events['K2']?.birnbaum ?? 0);
+		expect(explanations).toMatchObject({ proven: true, list: [{ happened: ['K2'] }, {}, {}] });
+		expect(information.observations).toMatchObject([{ id: 'bent' }]);
+		expect(information.observations[0]?.bits).toBeGreaterThan(0);
+	});
 	it('says what would change the answer, and what hangs together', () => {
 		const findings = [
 			...tank.findings,
