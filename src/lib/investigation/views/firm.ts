@@ -76,11 +76,18 @@ export function assumptionWords({ kind, id, from }: Assumption, name: (id: strin
 	}
 }
 
-/** From where to where, in words: '5 % to 12 %', 'three times as large'. */
+/** From where to where, in words: '5 % → 12 %', 'three times better'. Two causes that stand level are parted by a hair. */
 export function moveWords({ kind, value }: Assumption, to: number): string {
+	if (isLevel({ kind, value }, to)) return kind === 'density' ? 'by a hair' : `${shortly(value)}, by a hair`;
 	if (kind !== 'density') return `${shortly(value)} → ${shortly(to)}`;
 	const factor = to > value ? to / value : value / to;
 	return `${Number(factor.toPrecision(2)).toLocaleString('en')} times ${to > value ? 'better' : 'less well'}`;
+}
+
+/** The move is less than a factor of 1.05, on the odds or on the density. */
+export function isLevel({ kind, value }: Pick<Assumption, 'kind' | 'value'>, to: number): boolean {
+	const size = (x: number) => Math.log(kind === 'density' ? x : x / (1 - x));
+	return Math.abs(size(to) - size(value)) < Math.log(1.05);
 }
 
 const shortly = (p: number) =>
