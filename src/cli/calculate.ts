@@ -31,7 +31,7 @@ export function main(argv: readonly string[], read: (file: string) => string): O
 
 	let input: unknown;
 	try {
-		input = JSON.parse(read(file));
+		input = JSON.parse(read(file).replace(/^\uFEFF/, ''));
 	} catch (error) {
 		const what = error instanceof SyntaxError ? 'is not JSON' : 'can’t be read';
 		return refuse(`${file === '-' ? 'the input' : file} ${what}: ${(error as Error).message}`);

@@ -87,7 +87,7 @@ export function main(argv: readonly string[], read: (file: string) => string): O
 	if (/^\uFEFF?\s*</.test(text)) return fromOpenPsa(text, request);
 	let input: unknown;
 	try {
-		input = JSON.parse(text);
+		input = JSON.parse(text.replace(/^\uFEFF/, ''));
 	} catch (error) {
 		const xml = /\.xml$/i.test(file) ? `${name} is not XML, which begins with '<', and ` : `${name} is `;
 		return refuse(`${xml}not JSON: ${(error as Error).message}`);

@@ -42,6 +42,17 @@ const cutSets = (model: TreeModel) => {
 	);
 };
 const top = (model: TreeModel) => weigh(model).probabilityOfTop;
+/** Each cut set: its events joined by a blank, its probability and that given the top. */
+function checkCuts(model: TreeModel, cuts: [string, number, number][]) {
+	const result = minimalCutSets(model);
+	if (!result.ok) throw new Error(result.problem);
+	expect(result.count).toBe(cuts.length);
+	const ours = new Map(result.list.map((set) => [set.events.toSorted().join(' '), set]));
+	for (const [events, probability, givenTop] of cuts) {
+		relative(ours.get(events)?.probability, probability);
+		relative(ours.get(events)?.givenTop, givenTop);
+	}
+}
 
 type Row = [string, number, number, number, number, number, number, number, number, number, number];
 /** Columns: event, p, P(top|1), P(top|0), Birnbaum, criticality, FV union, FV rare, RAW, RRW, P(event|top). */
@@ -169,6 +180,13 @@ describe('Gates (meanings as in the Open-PSA Model Exchange Format, seen; values
 			]
 		]);
 	});
+	it('2-of-3: cut sets, and each given the top', () => {
+		checkCuts(tree(abc, { TOP: ['atLeast 2', 'A', 'B', 'C'] }), [
+			['A B', 0.02, 0.20408163265306],
+			['A C', 0.03, 0.30612244897959],
+			['B C', 0.06, 0.61224489795918]
+		]);
+	});
 	it('NOT: prime implicants with their consensus, and a negative importance', () => {
 		const gates: Record<string, [string, ...string[]]> = {
 			TOP: ['or', 'x', 'y'],
@@ -208,7 +226,13 @@ describe('Pressure tank, NUREG-0492 chapters VIII and XI (structure and inputs f
 	const tank = tree({ T: 5e-6, K2: 3e-5, S: 1e-4, S1: 3e-5, K1: 3e-5, R: 1e-4 }, gates);
 	it('top, bounds, cut sets and importance', () => {
 		checkBounds(tank, 3.5015848750036e-5, 3.5016e-5, 3.5015849439933e-5, 3.501584875e-5);
-		expect(Object.keys(cutSets(tank)).sort()).toEqual(['K1 S', 'K2', 'R S', 'S S1', 'T']);
+		checkCuts(tank, [
+			['T', 5e-6, 0.14279248336069],
+			['K2', 3e-5, 0.85675490016416],
+			['S S1', 3e-9, 8.5675490016416e-5],
+			['K1 S', 3e-9, 8.5675490016416e-5],
+			['R S', 1e-8, 0.00028558496672139]
+		]);
 		checkRows(tank, [
 			[
 				'T',
@@ -293,11 +317,18 @@ describe('Pressure tank, NUREG-0492 chapters VIII and XI (structure and inputs f
 	it('agrees to seven digits with the open collection FFORT (tree "pt", K1 5e-6; value seen in a public text)', () => {
 		const pt = tree({ T: 5e-6, K2: 3e-5, S: 1e-4, S1: 3e-5, K1: 5e-6, R: 1e-4 }, gates);
 		relative(top(pt), 3.5013348120867e-5, 5e-8);
-		relative(top(pt), 3.50133491625163e-5);
+		checkBounds(pt, 3.50133491625163e-5, 3.50135e-5, 3.50133495274655e-5);
 	});
 	it('with large probabilities (inputs ours)', () => {
 		const large = tree({ T: 0.01, K2: 0.02, S: 0.1, S1: 0.05, K1: 0.05, R: 0.2 }, gates);
 		checkBounds(large, 0.05677156, 0.06, 0.0586881901, 0.05665);
+		checkCuts(large, [
+			['T', 0.01, 0.17614453434079],
+			['K2', 0.02, 0.35228906868157],
+			['S S1', 0.005, 0.088072267170393],
+			['K1 S', 0.005, 0.088072267170393],
+			['R S', 0.02, 0.35228906868157]
+		]);
 		checkRows(large, [
 			[
 				'T',
@@ -326,6 +357,32 @@ describe('Pressure tank, NUREG-0492 chapters VIII and XI (structure and inputs f
 				0.527580358898
 			],
 			[
+				'K2',
+				0.02,
+				1,
+				0.037522,
+				0.962478,
+				0.339070478247,
+				0.352289068682,
+				0.333333333333,
+				17.6144534341,
+				1.5130206279,
+				0.352289068682
+			],
+			...['S1', 'K1'].map((id): Row => [
+				id,
+				0.05,
+				0.12682,
+				0.0530848,
+				0.0737352,
+				0.0649402623426,
+				0.0880722671704,
+				0.0833333333333,
+				2.23386498451,
+				1.06945038881,
+				0.111693249225
+			]),
+			[
 				'R',
 				0.2,
 				0.12682,
@@ -352,6 +409,10 @@ describe('Textbook trees (from memory; values by exact enumeration)', () => {
 			w: ['and', 'A', 'B']
 		});
 		checkBounds(model, 0.314, 0.32, 0.314, 0.314);
+		checkCuts(model, [
+			['C', 0.3, 0.95541401273885],
+			['A B', 0.02, 0.063694267515924]
+		]);
 		checkRows(model, [
 			[
 				'A',
@@ -366,6 +427,19 @@ describe('Textbook trees (from memory; values by exact enumeration)', () => {
 				1.04666666667,
 				0.140127388535
 			],
+			[
+				'B',
+				0.2,
+				0.37,
+				0.3,
+				0.07,
+				0.0445859872611,
+				0.0636942675159,
+				0.0625,
+				1.17834394904,
+				1.04666666667,
+				0.235668789809
+			],
 			['C', 0.3, 1, 0.02, 0.98, 0.936305732484, 0.955414012739, 0.9375, 3.1847133758, 15.7, 0.955414012739]
 		]);
 	});
@@ -373,6 +447,11 @@ describe('Textbook trees (from memory; values by exact enumeration)', () => {
 		const units = { u1: 0.02, u2: 0.04, u3: 0.06 };
 		const model = tree(units, { TOP: ['atLeast 2', 'u1', 'u2', 'u3'] });
 		checkBounds(model, 0.004304, 0.0044, 0.004394242304, 0.004256);
+		checkCuts(model, [
+			['u1 u2', 0.0008, 0.18587360594796],
+			['u1 u3', 0.0012, 0.27881040892193],
+			['u2 u3', 0.0024, 0.55762081784387]
+		]);
 		checkRows(model, [
 			[
 				'u1',
@@ -416,13 +495,21 @@ describe('Textbook trees (from memory; values by exact enumeration)', () => {
 		]);
 		const parallel = measures(tree({ u1: 0.02, u2: 0.04 }, { TOP: ['and', 'u1', 'u2'] }));
 		relative(parallel.probabilityOfTop, 0.0008);
-		relative(parallel.events['u1']?.raw, 50);
-		relative(parallel.events['u2']?.raw, 25);
-		expect(parallel.events['u1']?.rrw).toBe(Infinity);
 		const series = measures(tree({ u1: 0.02, u2: 0.04 }, { TOP: ['or', 'u1', 'u2'] }));
 		relative(series.probabilityOfTop, 0.0592);
-		relative(series.events['u1']?.criticality, 0.324324324324324);
-		relative(series.events['u2']?.rrw, 2.96);
+		for (const [id, birnbaum, raw, inSeries, criticality, rrw] of [
+			['u1', 0.04, 50, 0.96, 0.324324324324324, 1.48],
+			['u2', 0.02, 25, 0.98, 0.662162162162162, 2.96]
+		] as const) {
+			relative(parallel.events[id]?.birnbaum, birnbaum);
+			relative(parallel.events[id]?.criticality, 1);
+			relative(parallel.events[id]?.raw, raw);
+			expect(parallel.events[id]?.rrw).toBe(Infinity);
+			relative(series.events[id]?.birnbaum, inSeries);
+			relative(series.events[id]?.criticality, criticality);
+			relative(series.events[id]?.raw, 16.8918918918919);
+			relative(series.events[id]?.rrw, rrw);
+		}
 	});
 	it('five-component bridge', () => {
 		const bridge = (q: number) =>
@@ -437,10 +524,16 @@ describe('Textbook trees (from memory; values by exact enumeration)', () => {
 				}
 			);
 		checkBounds(bridge(0.1), 0.02152, 0.022, 0.0218592199, 0.02149);
+		checkCuts(bridge(0.1), [
+			['c1 c2', 0.01, 0.46468401486989],
+			['c4 c5', 0.01, 0.46468401486989],
+			['c1 c3 c5', 0.001, 0.046468401486989],
+			['c2 c3 c4', 0.001, 0.046468401486989]
+		]);
 		checkBounds(bridge(0.01), 0.0002019502, 0.000202, 0.0002019895990202);
 		checkRows(bridge(0.1), [
-			[
-				'c1',
+			...['c1', 'c2', 'c4', 'c5'].map((id): Row => [
+				id,
 				0.1,
 				0.1171,
 				0.0109,
@@ -451,7 +544,7 @@ describe('Textbook trees (from memory; values by exact enumeration)', () => {
 				5.44144981413,
 				1.97431192661,
 				0.544144981413
-			],
+			]),
 			[
 				'c3',
 				0.1,

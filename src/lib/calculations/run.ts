@@ -2,7 +2,14 @@ import type { Component } from '$lib/probability/density';
 import { GENERATOR, randomStream } from '$lib/probability/generator';
 import { weightedQuantiles } from '$lib/probability/summary';
 import { ok, refuse, type Result } from '$lib/quantity/result';
-import type { AddedOutput, AnyCalculation, Observation, OutputSummary, Source } from './calculation';
+import type {
+	AddedOutput,
+	Addition,
+	AnyCalculation,
+	Observation,
+	OutputSummary,
+	Source
+} from './calculation';
 import { inChosenDimension } from './chosen-dimension';
 import type { Figure } from './figure';
 import { readInputs, type Problem, type ReadInputs, type Stored, type Values } from './inputs';
@@ -143,7 +150,9 @@ export function* calculationSteps(described: AnyCalculation, request: Request): 
 	}
 
 	const outputs = summarise(calculation, columns);
-	const warnings = calculation.limits?.(x, nominal.value) ?? [];
+	const limits = attempt(() => calculation.limits?.(x, nominal.value) ?? []);
+	if (!limits.ok) return refuse({ path: '', message: limits.error });
+	const warnings = limits.value;
 	if (failures.count)
 		warnings.push(
 			`${failures.count} of ${n} combinations of the inputs were impossible and left out: ${failures.reason}.`
@@ -157,19 +166,22 @@ export function* calculationSteps(described: AnyCalculation, request: Request): 
 			observations,
 			random: (stream) => randomStream(seed, stream)
 		});
-		let step = steps.next();
-		while (!step.done) {
+		let step = attempt(() => steps.next());
+		while (step.ok && !step.value.done) {
 			yield Math.min(0.99, done / total);
 			done += CHUNK;
-			step = steps.next();
+			step = attempt(() => steps.next());
 		}
-		const added = step.value;
+		if (!step.ok) return refuse({ path: '', message: step.error });
+		const added = step.value.value as Addition;
 		series = added.series;
 		statements.push(...(added.statements ?? []));
 		warnings.push(...(added.warnings ?? []));
 		for (const given of added.outputs ?? []) outputs[keyOf(given)] = summaryOf(calculation, given);
 	}
-	const figure = calculation.figure?.({ nominal: x, observations, outputs, series });
+	const picture = attempt(() => calculation.figure?.({ nominal: x, observations, outputs, series }));
+	if (!picture.ok) return refuse({ path: '', message: picture.error });
+	const figure = picture.value;
 	return ok({
 		calculation: calculation.id,
 		title: calculation.title,

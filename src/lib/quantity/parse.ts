@@ -69,7 +69,7 @@ function unreadable(text: string, dimension: Dimension): string {
 	const open = /^(?:[<>≤≥]|less|more|over|under|at (?:least|most))/i.test(text);
 	const { metric } = DIMENSIONS[dimension];
 	if (open) return `"${text}" leaves one side open; give a range, such as 0 to 5 ${metric}`;
-	return `"${text}" is not understood; ${needed(dimension)} or 5 ± 1 ${metric}`;
+	return `"${text}" is not understood; ${needed(dimension)} or 5 ± 1 ${dimension === 'ratio' ? '%' : metric}`;
 }
 
 /** Two amounts with 'to', a dash, dots, or a hyphen that is neither a sign nor an exponent. */

@@ -15,7 +15,7 @@ export interface Unit {
 const SPECIAL: Partial<Record<Dimension, Record<string, string>>> = {
 	length: { "'": 'ft', '"': 'in', "''": 'in' },
 	angle: { "'": 'arcmin', '"': 'arcsec', "''": 'arcsec' },
-	acceleration: { g: 'gn', G: 'gn', "g's": 'gn', gs: 'gn' },
+	acceleration: { g: 'gn', G: 'gn', "g's": 'gn', gs: 'gn', Gs: 'gn' },
 	temperature: { C: '°C', F: '°F', R: '°R', deg: '°C', '°': '°C', c: '°C', f: '°F', k: 'K' },
 	'temperature difference': { C: '°C', F: '°F', R: '°R', c: '°C', f: '°F', k: 'K' },
 	charge: { mAh: 'mAh' }
@@ -34,10 +34,26 @@ const times = (a: Product, b: Product, power: number): Product => ({
 	vector: a.vector.map((x, i) => x + power * (b.vector[i] ?? 0)) as unknown as Vector
 });
 
-/** Straight quotes, one multiplication dot, plain exponents, no spaces around operators. */
+/** Units in several words or with a mark of their own, and the one word that they stand for. */
+const SPOKEN: readonly [RegExp, string | ((whole: string, unit: string) => string)][] = [
+	[/\b(?:square|sq\.?) ?(\p{L}+)/giu, (_, unit) => `${unit}2`],
+	[/\b(?:cubic|cu\.?) ?(\p{L}+)/giu, (_, unit) => `${unit}3`],
+	[/\bnautical miles?\b/gi, 'nmi'],
+	[/(?:\b(?:inch(?:es)?|in\.?)|") ?(?:of )?(?:mercury|Hg)\b/gi, 'inHg'],
+	[/\b(?:mm|millimet(?:er|re)s?) ?(?:of )?(?:mercury|Hg)\b/gi, 'mmHg'],
+	[/\b(?:pounds?|lbs?)[- ]?(?:force|f)\b/gi, 'lbf'],
+	[/(?:\bdeg(?:rees?)? |°\s?)K\b/g, 'K'],
+	[/\bdeg(?:rees?)? (?=[CFR]\b)/g, '°']
+];
+const inOneWord = (text: string): string =>
+	SPOKEN.reduce(
+		(said, [words, one]) => (typeof one === 'string' ? said.replace(words, one) : said.replace(words, one)),
+		text
+	);
+
+/** Straight quotes, one word for each unit, one multiplication dot, plain exponents, no spaces around operators. */
 export function plainUnit(text: string): string {
-	return text
-		.replace(/[″”“]/g, '"')
+	return inOneWord(text.replace(/[″”“]/g, '"').replace(/\s+/g, ' '))
 		.replace(/[′’‘]/g, "'")
 		.normalize('NFKC')
 		.replace(/\u2212/g, '-')

@@ -155,7 +155,7 @@ function checkExclusive(model: TreeModel, say: Say) {
 		}
 		if (sum > 1 + 1e-9)
 			say(
-				`${group.join(', ')} exclude one another, but their probabilities add up to ${Number(sum.toPrecision(6))}`
+				`${group.join(', ')} exclude one another, but their probabilities add up to ${Number(sum.toPrecision(12))}: more than 1`
 			);
 	}
 }
@@ -183,6 +183,7 @@ function checkFindings(model: TreeModel, known: Known, say: Say) {
 		if (origin !== undefined && !origins.has(origin)) say(`${where} has the unknown origin '${origin}'`);
 		if (sameAs !== undefined && !findings.has(sameAs))
 			say(`${where} is the same observation as '${sameAs}', which is not a finding`);
+		if (sameAs === id) say(`${where} is listed as the same observation as itself`);
 	}
 	for (const group of sameObservation(model)) checkSame(group, say);
 }

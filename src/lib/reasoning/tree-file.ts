@@ -8,10 +8,18 @@ export type TreeResult = { ok: true; model: TreeModel } | { ok: false; problems:
 /** Anything in, a checked tree or the list of its faults out, each in words that a person can act on. */
 export function parseTree(input: unknown): TreeResult {
 	const parsed = v.safeParse(treeSchema, input);
-	if (!parsed.success) return { ok: false, problems: parsed.issues.map((issue) => describe(issue, input)) };
+	if (!parsed.success)
+		return { ok: false, problems: few(parsed.issues.map((issue) => describe(issue, input))) };
 	const problems = checkTree(parsed.output);
-	return problems.length > 0 ? { ok: false, problems } : { ok: true, model: parsed.output };
+	return problems.length > 0 ? { ok: false, problems: few(problems) } : { ok: true, model: parsed.output };
 }
+
+/** Nobody reads more at once. */
+const MOST_PROBLEMS = 50;
+const few = (problems: readonly string[]): string[] =>
+	problems.length > MOST_PROBLEMS
+		? [...problems.slice(0, MOST_PROBLEMS), `and ${problems.length - MOST_PROBLEMS} more`]
+		: [...problems];
 
 function describe(issue: v.BaseIssue<unknown>, input: unknown): string {
 	const path = issue.path ?? [];
@@ -21,7 +29,7 @@ function describe(issue: v.BaseIssue<unknown>, input: unknown): string {
 		)
 		.join('');
 	const named = nameOf(path, input);
-	const place = where === '' ? 'the tree' : named === undefined ? where : `${where} ('${named}')`;
+	const place = where === '' ? 'the tree' : named === undefined ? where : `${where} ('${cut(named)}')`;
 	return `${place}: ${wording(issue)}`;
 }
 
@@ -41,8 +49,10 @@ function wording(issue: v.BaseIssue<unknown>): string {
 
 function shown(value: unknown): string {
 	const written = typeof value === 'number' ? String(value) : (JSON.stringify(value) ?? String(value));
-	return written.length > 60 ? `${written.slice(0, 57)}…` : written;
+	return cut(written);
 }
+
+const cut = (text: string) => (text.length > 60 ? `${text.slice(0, 57)}…` : text);
 
 /** The id of the innermost list entry on the path, so that a person need not count entries. */
 function nameOf(path: readonly { key?: unknown; value?: unknown }[], input: unknown): string | undefined {

@@ -4,6 +4,7 @@ import { runCalculation, type CalculationResult, type Request } from '$lib/calcu
 import { readResult } from '$lib/investigation/schema/calculation-result';
 import { drawFigure } from '$lib/report/figure-drawing';
 import { figureCsv } from '$lib/report/figure-csv';
+import { wind } from './example';
 
 const inputs = {
 	liftoffMass: '9 kg',
@@ -34,6 +35,16 @@ const breeze = [
 	{ height: '0 m', speed: '6 m/s', from: '270 deg' },
 	{ height: '1000 m', speed: '6 m/s', from: '270 deg' }
 ];
+
+const limit = {
+	liftoffMass: '7 kg',
+	propellantMass: '1.2 kg',
+	totalImpulse: '2200 N·s',
+	burnTime: '2.4 s',
+	diameter: '98 mm',
+	wind,
+	moment: '8 s'
+};
 
 describe('ascent', () => {
 	it('takes a curve as well as totals, the same where both say the same', () => {
@@ -148,6 +159,7 @@ describe('ascent', () => {
 		['a slow start in wind', { wind: breeze, rodLength: '0.8 m' }, /below 15 m\/s or four times the wind/],
 		['turning into the wind', { wind: breeze }, /turn into its own wind at once/],
 		['a wrong unit of impulse', { totalImpulse: '2000 lbf·s' }, /specific impulse of \d+ s.*Check impulse/],
+		['no propellant', { propellantMass: '0 kg' }, /No mass of propellant is given/],
 		['standard air', { siteTemperature: '' }, /6\.5 % thinner/]
 	])('warns of %s', (_, changed, warning) => {
 		expect(run(changed).warnings.join('\n')).toMatch(warning);
@@ -155,6 +167,14 @@ describe('ascent', () => {
 	it('and is silent where a warning does not hold', () => {
 		const r = run({ dragTable: [{ mach: '3', coefficient: '0.5' }] }).warnings.join('\n');
 		expect(r).not.toMatch(/drag table|upright|own wind|specific impulse|thinner|four times/);
+	});
+	it('no warning holds a number that is none', () => {
+		expect(run({ propellantMass: '0 kg' }).warnings.join(' ')).not.toMatch(/Infinity|NaN/);
+	});
+	it('a flight at the limit of flying, which other steps no longer lift, is left out of the picture', () => {
+		const inputs = { ...limit, timeFactor: '1 ± 100' };
+		const r = runCalculation(ascent, { inputs, samples: 50 });
+		expect(r.ok && r.value.figure).toBeTruthy();
 	});
 	it.each<[string, Request['inputs'], RegExp]>([
 		['all propellant', { propellantMass: '9 kg' }, /as much as the whole vehicle/],

@@ -51,6 +51,9 @@ describe('calculate list', () => {
 });
 
 describe('calculate <id>', () => {
+	it('reads a file that begins with the mark of its byte order', () => {
+		expect(run('fall-separation', `\uFEFF${JSON.stringify(good)}`).stderr).toBe('');
+	});
 	it('gives value, unit, median, interval, warnings, sources, seed and version', () => {
 		const { exitCode, stdout, stderr } = run('fall-separation', good);
 		expect([exitCode, stderr]).toEqual([0, '']);

@@ -67,6 +67,11 @@ describe('open, half open or not at all', () => {
 		expect(statements[0]).toMatch(/open to 0\.8 or more in .* partly \(from 0\.1\) in 9\d of 100/);
 		expect(outputs['openShare']!.nominal).toBeCloseTo(0.494, 3);
 	});
+	it('warns of a drag coefficient on the mouth or the projected area (0.75 on the cloth is 1.671 there)', () => {
+		const wrong = { dragArea: '', canopyDiameter: '3 m', dragCoefficient: '1.671' };
+		expect(run(wrong).warnings.join(' ')).toMatch(/1\.67 is one on the open mouth .* 2\.2 times wrong/);
+		expect(run({ ...wrong, dragCoefficient: '0.95' }).warnings.join(' ')).not.toMatch(/open mouth/);
+	});
 	it('warns of more than was built', () => {
 		expect(run({ recordedRate: '1 m/s' }).warnings.join(' ')).toMatch(/40 times the drag area as built/);
 		expect(run({ recordedRate: '6 m/s' }).warnings.join(' ')).not.toMatch(/times the drag area/);

@@ -32,6 +32,14 @@ describe('a temperature that is not known', () => {
 	});
 });
 
+describe('a height known otherwise', () => {
+	it('is warned of: above the ellipsoid or the sea, and what its makers state holds under open sky', () => {
+		const said = run({ trueHeight: '930 m' }).warnings.join(' ');
+		expect(said).toMatch(/ellipsoid or above mean sea level, tens of metres apart.*under open sky/);
+		expect(run({ indicatedHeight: '900 m' }).warnings.join(' ')).not.toMatch(/ellipsoid/);
+	});
+});
+
 describe('readings that tell no height', () => {
 	it('a pressure aloft above that of the pad is remarked', () => {
 		const { warnings } = run({ readAs: 'pressure', pressureAloft: '1050 hPa', sitePressure: '1013 hPa' });

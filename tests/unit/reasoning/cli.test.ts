@@ -88,6 +88,9 @@ describe('weigh <file>', () => {
 		) as object;
 		expect(ghostly).toMatchObject({ nearContradiction: null, robustness: null });
 	});
+	it('a file that begins with the mark of its byte order', () => {
+		expect(run('\uFEFF{"events":[{"id":"A","p":0.25}]}')).toMatchObject({ exitCode: 0, stderr: '' });
+	});
 	it('a file without a kind but with events is a tree', () => {
 		const { kind: _, ...plain } = tank;
 		expect(run(plain).exitCode).toBe(0);

@@ -137,6 +137,26 @@ describe('What is wrong is said in words', () => {
 			/only a house event is switched/
 		],
 		[
+			'exclusive beyond one by a rounded third',
+			{ events: ['A', 'B', 'C'].map((id) => ({ id, p: 0.333334 })), exclusive: [['A', 'B', 'C']] },
+			/probabilities add up to 1\.000002: more than 1/
+		],
+		[
+			'a finding that is the same as itself',
+			{ events: [A], findings: [{ id: 'f', sameAs: 'f' }] },
+			/finding 'f' is listed as the same observation as itself/
+		],
+		[
+			'an id without end',
+			{ events: [{ id: 'x'.repeat(5000), p: 0.1 }] },
+			/^events\[0\]\.id \('x{57}…'\): an id has at most 200 characters, not "x{56}…$/
+		],
+		[
+			'hundreds of faults',
+			{ events: Array.from({ length: 400 }, (_, i) => ({ id: `e${i}`, p: 2 })) },
+			/events\[49\].*\nand 350 more$/
+		],
+		[
 			'exclusive beyond one',
 			{
 				events: [

@@ -3,6 +3,7 @@ import { sampleQuantiles } from '$lib/probability/summary';
 import { formatSi } from '$lib/quantity/format';
 import type { Addition, AdditionContext, FigureContext, Observation } from '../calculation';
 import type { Figure, Layer } from '../figure';
+import { attempt } from '../sampling';
 import { flightOf, recorded } from './flight';
 import type { Inputs } from './inputs';
 
@@ -38,9 +39,11 @@ export function* overTime({
 		).at;
 	const typed = statesOf(nominal, own.liftOffS);
 	const drawn: FlightState[][] = [];
-	for (const x of samples.slice(0, DRAWN)) {
-		drawn.push(statesOf(x, flightOf(x).liftOffS));
-		if (drawn.length % 50 === 0) yield;
+	for (const [i, x] of samples.slice(0, DRAWN).entries()) {
+		// With other steps a flight at the limit of flying may fail.
+		const states = attempt(() => statesOf(x, flightOf(x).liftOffS));
+		if (states.ok) drawn.push(states.value);
+		if (i % 50 === 49) yield;
 	}
 	const curveOf = (value: (s: FlightState) => number): Curve => {
 		const bands = time.map((_, i) =>

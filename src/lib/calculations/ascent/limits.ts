@@ -48,7 +48,11 @@ export function limits(x: Inputs, nominal: ModelOutput): string[] {
 		);
 
 	const exhaust = (thrustOf(x).totalImpulseNS * x.impulseFactor) / x.propellantMass;
-	if (exhaust < 400 || exhaust > 3000)
+	if (x.propellantMass === 0)
+		out.push(
+			'No mass of propellant is given: nothing grows lighter as the motor burns, and its specific impulse cannot be checked.'
+		);
+	else if (exhaust < 400 || exhaust > 3000)
 		out.push(
 			`This much impulse from this much propellant is a specific impulse of ${Number((exhaust / G).toPrecision(2))} s; home-made solid motors lie between some 60 and 250 s (common practice, no source). Check impulse, propellant and their units.`
 		);

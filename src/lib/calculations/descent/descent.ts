@@ -7,6 +7,9 @@ import { airAlone, builtArea, heldUp, impliedArea, rateAt, recordedRate, timeFro
 
 const HELD_UP = 'On average the air rises as fast as the canopy sinks: it would not come down.';
 
+/** No canopy has a greater drag coefficient on the area of all its cloth (Knacke, NWC TP 6575, table 5-1, from memory). */
+const MOST_ON_CLOTH = 1.2;
+
 const share = (id: string, label: string): QuantityField => ({
 	kind: 'quantity',
 	id,
@@ -145,6 +148,10 @@ export const descent = defineCalculation({
 		if (rate < 10)
 			out.push(
 				`Air that rises or sinks at 1 m/s moves the drag area that ${formatSi(rate, 'speed', { unit: 'm/s', figures: 2 })} implies by ${Math.round(100 * ((rate / (rate + 1)) ** 2 - 1))} to +${Math.round(100 * ((rate / Math.max(rate - 1, 0.5)) ** 2 - 1))} %.`
+			);
+		if (x.canopyDiameter !== undefined && x.dragCoefficient > MOST_ON_CLOTH)
+			out.push(
+				`A drag coefficient of ${Number(x.dragCoefficient.toPrecision(3))} is one on the open mouth or the projected area; on the nominal area it is 0.3 to 0.95. Mixed up, the drag is about 2.2 times wrong.`
 			);
 		out.push(
 			'The rate is the steady one: a canopy that glides, swings, spins or is still filling does not follow it.'

@@ -63,6 +63,10 @@ function limits(x: Inputs, nominal: ModelOutput): string[] {
 		out.push(
 			'Below 226.3 hPa the short formula 44330·(1 − (p/p₀)^(1/5.255)) is wrong: 98 m low at 150 hPa, 381 m at 100 hPa. If the recorder uses it, give its pressures.'
 		);
+	if (x.trueHeight !== undefined)
+		out.push(
+			'A satellite fix tells a height above the ellipsoid or above mean sea level, tens of metres apart: take the difference from the same receiver’s height on the pad. What its makers state holds under open sky, once it has settled, and at one level (50, 68 or 95 %).'
+		);
 	const density = nominal['density'] as number | undefined;
 	if (density !== undefined) {
 		const still = standardAtmosphere(geometricHeightM(nominal['pressureAltitude'] as number)).densityKgM3;
