@@ -62,6 +62,11 @@ describe('steady chamber pressure', () => {
 });
 
 describe('case (Lamé)', () => {
+	it('outside twice the bore: hoop 5/3 of the pressure there; fully plastic at ln 2 of the strength (Timoshenko, from memory)', () => {
+		const twice = { innerRadiusM: 1, outerRadiusM: 2 };
+		near(thickWallStressesPa(twice, 3e6).hoopBore, 5e6, 1e-12);
+		near(burstPressurePa(twice, 1e8), 0.6931e8, 1e-4);
+	});
 	it('bore 20, outside 40 mm, 300 MPa: 500 MPa at the bore, 200 outside (data quoted, hand-worked)', () => {
 		const s = thickWallStressesPa({ innerRadiusM: 0.01, outerRadiusM: 0.02 }, 300e6);
 		near(s.hoopBore, 500e6, 1e-12);
@@ -165,6 +170,14 @@ describe('chamber pressure as a calculation', () => {
 		const rate = `${burnRateMS(sucrose, PSI) / 0.0254} ± 0 in/s`;
 		near(nominal({ rate, ratePressure: '1 psi' }, 'peak'), nominal({}, 'peak'), 1e-6);
 	});
+	it('slots that leave slivers end in finite time, also where the last of them burns at the pressure of the air', () => {
+		const slotted = { ...motor.grains[0]!, slots: '5', slotWidth: '4 ± 0 mm' };
+		const r = run({ grains: [slotted], rate: '244 ± 0 mm/s', efficiency: '0.167 ± 0' });
+		expect(r.outputs['throatAfter']!.nominal).toBeCloseTo(0.014, 12);
+		const points = r.figure!.layers.flatMap((l) => (l.kind === 'line' ? l.points.map(([t]) => t) : []));
+		expect(points.length).toBeGreaterThan(20);
+		expect(points.every(Number.isFinite)).toBe(true);
+	});
 	it('case: hoop of the plain tube, margins, and heat that takes strength', () => {
 		const o = run({ ...tube, caseWall: '3 ± 0 mm' }).outputs;
 		const load = o['peak']!.nominal! - 101_325;
@@ -233,6 +246,13 @@ describe('chamber pressure as a calculation', () => {
 		['a thick wall', { ...tube, caseWall: '6 mm' }, /would be 11 % low/],
 		['hot aluminium', { ...tube, caseTemperature: '150 °C' }, /not verified/],
 		['hot steel', { ...tube, caseMaterial: 'steel', caseTemperature: '350 °C' }, /softens for good/],
+		[
+			'frozen steel',
+			{ ...tube, caseMaterial: 'steel', caseTemperature: '-10 °C' },
+			/Below 0 °C there is no data/
+		],
+		['fire rates', { ...tube, caseMaterial: 'steel', caseTemperature: '350 °C' }, /as slowly as in a fire/],
+		['a wide seal', tube, /wider than the bore, the force on them is greater/],
 		['a cold case', tube, /proof test done cold/],
 		['holes', tube, /2\.5 to 3 times/]
 	])('warns of %s', (_, inputs, message) => {
@@ -251,6 +271,7 @@ describe('chamber pressure as a calculation', () => {
 	});
 	it.each<[Request['inputs'], RegExp]>([
 		[{ exponent: '1.1' }, /runs away or goes out/],
+		[{ exponent: '0.999 ± 0' }, /passes all bounds: the exponent is too close to 1/],
 		[{ rate: '8 psi' }, /speed is needed/],
 		[{ grains: [] }, /at least 1 grain/],
 		[{ grains: [{ outer: '50 mm', core: '60 mm', length: '80 mm' }] }, /narrower than the grain/],

@@ -19,11 +19,17 @@ const near = (value: number, expected: number, tolerance: number) =>
 
 describe('isentropic ratios (NACA Report 1135 tables I and II, from memory; the row of Mach 0.5 seen)', () => {
 	it.each([
+		[0.3, 0.9395, 0.9564, 0.9823, 2.0351],
 		[0.5, 0.843, 0.8852, 0.9524, 1.3398],
+		[0.8, 0.656, 0.74, 0.8865, 1.0382],
 		[1, 0.5283, 0.6339, 0.8333, 1],
 		[1.5, 0.2724, 0.395, 0.6897, 1.176],
 		[2, 0.1278, 0.23, 0.5556, 1.6875],
-		[4, 0.006586, 0.02766, 0.2381, 10.72]
+		[2.5, 0.05853, 0.1317, 0.44444, 2.637],
+		[3, 0.02722, 0.07623, 0.35714, 4.235],
+		[4, 0.006586, 0.02766, 0.2381, 10.72],
+		[5, 1.89e-3, 0.01134, 0.16667, 25],
+		[10, 2.356e-5, 4.948e-4, 0.04762, 535.9]
 	])('k 1.4, Mach %d: p %d, density %d, T %d, A/A* %d', (mach, p, density, t, area) => {
 		const ratios = isentropicRatios(mach, 1.4);
 		near(ratios.pressure, p, 3e-4);
@@ -56,6 +62,20 @@ describe('choked flow (from memory: tables of any gas-dynamics text)', () => {
 	])('k %d: Γ %d, critical pressure ratio %d', (k, gamma, ratio) => {
 		expect(Math.abs(vandenkerckhove(k) - gamma)).toBeLessThan(1e-5);
 		expect(Math.abs(criticalPressureRatio(k) - ratio)).toBeLessThan(1e-4);
+	});
+	it('air, choked: 0.0404 p0 A/√T0 (from memory)', () => {
+		const { massFlowKgS: flow } = massFlowKgS({
+			k: 1.4,
+			pressure0Pa: 1e5,
+			backPressurePa: 0,
+			areaM2: 1,
+			characteristicVelocityMS: characteristicVelocityMS(300, 0.0289647, 1.4)
+		});
+		near((flow * Math.sqrt(300)) / 1e5, 0.0404, 1e-3);
+	});
+	it('a gas of single atoms: p/p0 0.487 where choked, also with the k of 1.67 that tables print (from memory)', () => {
+		for (const k of [5 / 3, 1.67]) near(criticalPressureRatio(k), 0.487, 2e-3);
+		expect(() => criticalPressureRatio(1.68)).toThrow(/up to 1\.67/);
 	});
 	it('KNO3/sucrose, ideal: 918.9 m/s, published as 3014 ft/s (from memory)', () => {
 		const c = characteristicVelocityMS(1720, 0.04198, 1.133);
@@ -120,6 +140,14 @@ describe('thrust coefficient', () => {
 		// It is the optimum: neither side gives more.
 		expect(at(best)).toBeGreaterThan(at(best * 0.9));
 		expect(at(best)).toBeGreaterThan(at(best * 1.1));
+	});
+	it.each([
+		[1.2, 2.246],
+		[1.3, 1.964],
+		[1.4, 1.812]
+	])('k %d: at most %d, into vacuum through an endless cone (Sutton and Biblarz, from memory)', (k, most) => {
+		const endless = { k, areaRatio: 1e14, pressure0Pa: 1e6, backPressurePa: 0 };
+		near(thrustCoefficient(endless).coefficient, most, 1e-3);
 	});
 	it('says where the flow has separated, and refuses an unchoked throat', () => {
 		const flow = { k: 1.2, areaRatio: 20, pressure0Pa: 2e6, backPressurePa: 1e5 };

@@ -4,11 +4,12 @@ import {
 	bartzSigma,
 	gasViscosityPaS,
 	prandtlNumber,
-	recoveryTemperatureK,
-	steadyRecessionMS
+	recoveryTemperatureK
 } from '$lib/physics/gas-heating';
-import { ALUMINIUM_6061, graphiteHeat, steelConductivity, steelHeat } from '$lib/physics/thermal-materials';
 import { thermalTable } from '$lib/physics/thermal-table';
+import type { Dimension } from '$lib/quantity/dimensions';
+import { parseQuantity } from '$lib/quantity/parse';
+import { toSi } from '$lib/quantity/quantity';
 import { constant, COUPLED, phase, temperatureAt, wallOf } from '../unit/physics/wall-cases';
 
 const near = (value: number, expected: number, tolerance: number) =>
@@ -37,11 +38,42 @@ const SMALL_GAS = {
 	k: 1.14
 };
 
+const typed = (text: string, dimension: Dimension) => {
+	const read = parseQuantity(text, { dimension });
+	if (!read.ok || !read.value.quantity) throw new Error(text);
+	return toSi(read.value.quantity, dimension).value;
+};
+
 describe('Bartz', () => {
-	it('NASA SP-125, sample calculation 4-3 (from memory), in SI: 8.02e3 W/(m²·K); in its own units 0.00273', () => {
-		const h = bartzCoefficient(A1_GAS, A1_PLACE);
-		near(h, 8018, 5e-3);
-		near(h / 2.9436e6, 0.00273, 5e-3);
+	it('NASA SP-125, sample calculation 4-3 (from memory), in its own units: 0.00273 Btu/(in² s °F), factor by factor', () => {
+		const gas: typeof A1_GAS = {
+			...A1_GAS,
+			pressurePa: typed('1000 psi', 'pressure'),
+			characteristicVelocityMS: typed('5660 ft/s', 'speed'),
+			heatJKgK: typed('0.485 Btu/(lb °F)', 'specific heat'),
+			viscosityPaS: typed('4.18e-6 lb/(in s)', 'viscosity')
+		};
+		const place = {
+			...A1_PLACE,
+			throatM: typed('24.9 in', 'length'),
+			curvatureM: typed('11.71 in', 'length')
+		};
+		const unit = typed('1 Btu/(in² s °F)', 'heat-transfer coefficient');
+		const h = bartzCoefficient(gas, place) / unit;
+		near(h, 0.00273, 5e-3);
+		// Each factor is what the coefficient loses where it is one in those units: 1 in, a straight throat, 1 lb/(in² s).
+		const inch = { ...place, throatM: 0.0254, curvatureM: place.curvatureM / 24.9 };
+		near((0.026 * bartzCoefficient(gas, place)) / bartzCoefficient(gas, inch), 0.01366, 5e-3);
+		const straight = bartzCoefficient(gas, { ...place, curvatureM: place.throatM });
+		near(bartzCoefficient(gas, place) / straight, 1.078, 5e-3);
+		const massFlux = typed('1 lb', 'mass') / 0.0254 ** 2;
+		const slow = { ...gas, pressurePa: massFlux * gas.characteristicVelocityMS };
+		const flow = bartzCoefficient(gas, place) / bartzCoefficient(slow, place);
+		near(flow, 4.02, 5e-3);
+		near(h / 0.01366 / 1.078 / flow, 0.046, 5e-3);
+	});
+	it('the same in SI (hand-worked): 8.02e3 W/(m²·K)', () => {
+		near(bartzCoefficient(A1_GAS, A1_PLACE), 8018, 5e-3);
 	});
 	it('estimates (from memory): Pr 0.815 for k 1.222; viscosity 4.14e-6 lb/(in s) at 6140 R, 22.5 g/mol', () => {
 		near(prandtlNumber(1.222), 0.815, 5e-3);
@@ -79,7 +111,7 @@ describe('Bartz', () => {
 		near(recoveryTemperatureK(6140, 1, 1.222, 0.816 ** 0.5), 6080.7, 1e-3);
 		for (const mach of [0, 0.5, 3]) near(recoveryTemperatureK(2000, mach, 1.2, 1), 2000, 1e-12);
 	});
-	it('fluxes of the published range, 1e7 to 1e8 W/m² (MIT 16.512 lecture 7, seen): both examples lie in it', () => {
+	it('fluxes of the published ranges, 1e7 to 1e8 W/m² (MIT 16.512 lecture 7, seen) within 0.5 to 160 MW/m² (Sutton and Biblarz, from memory): both examples lie in them', () => {
 		const flux = (gas: typeof A1_GAS, place: typeof A1_PLACE) =>
 			bartzCoefficient(gas, place) * bartzSigma(300 / gas.temperatureK, 1, gas.k) * (gas.temperatureK - 300);
 		for (const q of [flux(A1_GAS, A1_PLACE), flux(SMALL_GAS, SMALL_PLACE)]) {
@@ -124,13 +156,23 @@ describe('conduction against published and exact values', () => {
 		[2, 0.7446],
 		[3, 0.821]
 	])('hand-worked, Carslaw and Jaeger 2.7: surface at b = %d: %d', (b, theta) => {
-		// k = ρc = 1, so b = h √t; h = 1.
+		// k = ρc = 1, so b = h √t; h = 1. The error of the steps halves with them, and twice the finer less the coarser has none.
 		const t = b * b;
-		const wall = wallOf([{ table: constant(1, 1, 1), thicknessM: 12 * b, cells: 1200 }], 300);
-		wall.run(
-			phase({ durationS: t, gasK: 400, hot: 1, firstStepS: t / 1e5, longestStepS: t / 4000, growth: 1.05 })
-		);
-		within((wall.state.hotK - 300) / 100, theta, 3e-4);
+		const surface = (steps: number) => {
+			const wall = wallOf([{ table: constant(1, 1, 1), thicknessM: 8 * b, cells: 600 }], 300);
+			wall.run(
+				phase({
+					durationS: t,
+					gasK: 400,
+					hot: 1,
+					firstStepS: t / 50 / steps,
+					longestStepS: t / steps,
+					growth: 1.03
+				})
+			);
+			return (wall.state.hotK - 300) / 100;
+		};
+		within(2 * surface(4000) - surface(2000), theta, 1e-5);
 	});
 	it.each([
 		[1, 0.05, 0.99975, undefined],
@@ -228,95 +270,5 @@ describe('conduction against published and exact values', () => {
 		wall.run(phase({ durationS: 2, gasK: 1e12, hot: 1e-6, firstStepS: 1e-3, longestStepS: 0.05 }), (s) => {
 			near(s.loadK - 300, (1e6 * s.timeS) / (8000 * 500 * 0.01), 1e-6);
 		});
-	});
-});
-
-describe('melting', () => {
-	const steel = { meltK: 1773.15, latentJKg: 272e3 };
-	it.each([
-		[2e6, 0.2065, 65.8, 28.5],
-		[5e6, 0.5162, 10.53, 11.4],
-		[10e6, 1.0323, 2.633, 5.7],
-		[20e6, 2.0646, 0.658, 2.85]
-	])(
-		'hand-worked after Landau, steel at %d W/m²: %d mm/s, melting from %d s, layer %d mm',
-		(q, speed, start, layer) => {
-			const v = steadyRecessionMS(q, 7850, 650 * 1480 + 272e3);
-			near(1000 * v, speed, 1e-3);
-			near((1000 * 30) / 7850 / 650 / v, layer, 2e-3);
-			// The same wall, thick, by the solver: constant flux from 20 °C.
-			const thick = 15 * (layer / 1000);
-			const wall = wallOf([{ table: constant(30, 650, 7850, steel), thicknessM: thick, cells: 250 }], 293.15);
-			let melting = 0;
-			const far = start * 12;
-			const left: [number, number][] = [];
-			wall.run(
-				phase({
-					durationS: far,
-					gasK: 1e9 + 1773,
-					hot: q / 1e9,
-					firstStepS: start / 5000,
-					longestStepS: start / 100,
-					growth: 1.02
-				}),
-				(s) => {
-					if (s.melting && melting === 0) melting = s.timeS;
-					left.push([s.timeS, s.leftM]);
-				}
-			);
-			near(melting, start, 0.01);
-			const [t0, l0] = left.find(([t]) => t > 0.9 * far)!;
-			const [t1, l1] = left.at(-1)!;
-			const measured = (l0 - l1) / (t1 - t0);
-			expect(measured).toBeLessThan(v * 1.002);
-			near(measured, v, 0.03);
-		}
-	);
-});
-
-describe('materials', () => {
-	it.each([
-		[20, 53.33, 439.8],
-		[100, 50.67, 487.6],
-		[200, 47.34, 529.8],
-		[300, 44.01, 564.7],
-		[400, 40.68, 605.9],
-		[500, 37.35, 666.5],
-		[600, 34.02, 760.2],
-		[700, 30.69, 1008.2],
-		[800, 27.3, 803.3],
-		[900, 27.3, 650],
-		[1000, 27.3, 650],
-		[1100, 27.3, 650],
-		[1200, 27.3, 650]
-	])('steel at %d °C: k %d, c %d (EN 1993-1-2, quoted in a public code)', (t, k, c) => {
-		near(steelConductivity(t + 273.15), k, 1e-3);
-		near(steelHeat(t + 273.15), c, 1e-3);
-	});
-	it('steel: 5000 J/(kg·K) at 735 °C; mean from 20 to 1200 °C 700.9, also in the solver’s table', () => {
-		near(steelHeat(735 + 273.15), 5000, 1e-3);
-		const { enthalpy } = thermalTable({ conductivity: () => 1, heat: steelHeat, densityKgM3: 1 });
-		const at = (t: number) => {
-			const x = (t + 273.15 - 150) / 5;
-			const i = Math.floor(x);
-			return enthalpy[i]! + (x - i) * (enthalpy[i + 1]! - enthalpy[i]!);
-		};
-		near((at(1200) - at(20)) / 1180, 700.9, 2e-3);
-	});
-	it.each([
-		[300, 712.8],
-		[500, 1217.6],
-		[1000, 1759],
-		[1500, 1939],
-		[2000, 2022],
-		[2500, 2067]
-	])('graphite at %d K: %d J/(kg·K) (Butland and Maddison, from memory)', (t, c) => {
-		near(graphiteHeat(t), c, 1e-3);
-	});
-	it('6061-T6: 167 W/(m·K), 896 J/(kg·K), 2700 kg/m³, solidus 582 °C (public data sheets, seen)', () => {
-		expect(ALUMINIUM_6061.conductivity(293)).toBe(167);
-		expect(ALUMINIUM_6061.heat(293)).toBe(896);
-		expect(ALUMINIUM_6061.densityKgM3).toBe(2700);
-		within(ALUMINIUM_6061.meltK! - 273.15, 582, 1e-9);
 	});
 });

@@ -107,7 +107,8 @@ export function* calculationSteps(described: AnyCalculation, request: Request): 
 	const read = readInputs(calculation.inputs, request.inputs);
 	if (!read.ok) return read;
 	const x: unknown = read.value.nominal;
-	const problem = calculation.check?.(x);
+	const checked = attempt(() => calculation.check?.(x));
+	const problem = checked.ok ? checked.value : checked.error;
 	if (problem) return refuse({ path: '', message: problem });
 	const asked = readEvidence(calculation, request, x);
 	if (!asked.ok) return asked;
@@ -116,7 +117,11 @@ export function* calculationSteps(described: AnyCalculation, request: Request): 
 	const nominal = attempt(() => calculation.model(x, () => 0.5, true));
 	if (!nominal.ok) return refuse({ path: '', message: nominal.error });
 	const bad = flat(nominal.value).find(({ value }) => !Number.isFinite(value));
-	if (bad) return refuse({ path: '', message: `these inputs give no number for ${keyOf(bad)}` });
+	if (bad)
+		return refuse({
+			path: '',
+			message: `these inputs give no number for ${outputOf(calculation, bad.id).label}: one of them is far from what can be; check them and their units`
+		});
 
 	const total = n * (1 + scenarios.length + (calculation.addition ? 1 : 0));
 	let done = 0;

@@ -21,7 +21,7 @@ export function burnRateMS({ rateMS, atPa, exponent }: BurnRate, pressurePa: num
  * Steady chamber pressure, Pa, where the gas made equals the gas that leaves: p = p_ref (Ab ρ r_ref c* / (At p_ref))^(1/(1-n)),
  * the unit-free form of (Kn a ρ c*)^(1/(1-n)). Source: Sutton and Biblarz, solid-propellant fundamentals (from memory).
  * The gas that fills the chamber is left out.
- * @throws RangeError for an exponent of 1 or more
+ * @throws RangeError for an exponent of 1 or more, or where the pressure passes all bounds
  */
 export function steadyPressurePa(
 	rate: BurnRate,
@@ -33,7 +33,11 @@ export function steadyPressurePa(
 	if (!(rate.exponent < 1))
 		throw new RangeError('with a pressure exponent of 1 or more there is no steady pressure');
 	const made = burningM2 * propellantKgM3 * rate.rateMS * characteristicVelocityMS;
-	return rate.atPa * (made / (throatM2 * rate.atPa)) ** (1 / (1 - rate.exponent));
+	const pressure = rate.atPa * (made / (throatM2 * rate.atPa)) ** (1 / (1 - rate.exponent));
+	if (Number.isFinite(pressure)) return pressure;
+	throw new RangeError(
+		'the pressure passes all bounds: the exponent is too close to 1, or burning area, rate or throat do not fit together'
+	);
 }
 
 export interface Motor {
@@ -117,7 +121,8 @@ export function burnMotor(motor: Motor): Burn {
 		const slow = 1 / burnRateMS(rate, p);
 		const nextBurning = area(next) + added;
 		const nextP = pressureAt(nextBurning, next, t + (next - y) * slow);
-		const time = ((next - y) * (slow + 1 / burnRateMS(rate, nextP))) / 2;
+		// No chamber has less pressure than the air, and where nothing is left to burn no rate would end the step.
+		const time = ((next - y) * (slow + 1 / burnRateMS(rate, Math.max(nextP, ambientPa)))) / 2;
 		if (added < addedM2 && t + time >= addedFromS) {
 			// The added area begins within this step: burn as far as that, then with it.
 			const part = y + Math.max(0, (addedFromS - t) / time) * (next - y);

@@ -8,8 +8,9 @@ import { requireNotNegative, requirePositive } from './checks';
 const GAS_CONSTANT_J_MOL_K = 8.314462618;
 
 function requireRatio(k: number): void {
-	if (!(k > 1 && k <= 5 / 3 + 1e-9))
-		throw new RangeError(`the heat-capacity ratio k must lie above 1 and up to 5/3, got ${k}`);
+	// 1.67 is how tables print the 5/3 of a gas of single atoms.
+	if (!(k > 1 && k <= 1.67))
+		throw new RangeError(`the heat-capacity ratio k must lie above 1 and up to 1.67, got ${k}`);
 }
 
 /** Static over stagnation pressure, density and temperature (-) at a Mach number. */
@@ -71,6 +72,9 @@ export function characteristicVelocityMS(temperature0K: number, molarMassKgMol: 
 	return Math.sqrt((GAS_CONSTANT_J_MOL_K / molarMassKgMol) * temperature0K) / vandenkerckhove(k);
 }
 
+/** Pressure at a nozzle's exit over that outside below which the gas leaves its wall (Summerfield, from memory). */
+export const SEPARATES = 0.4;
+
 /**
  * Thrust coefficient F/(p0 At) (-) of a full-flowing, choked nozzle with exit-to-throat area ratio, and its exit
  * pressure. Ideal: divergence, friction, two-phase flow and separation (exit below about 0.4 of the back pressure) take
@@ -95,7 +99,7 @@ export function thrustCoefficient(flow: {
 	return {
 		coefficient: momentum + (exit - backPressurePa / pressure0Pa) * flow.areaRatio,
 		exitPressurePa: exit * pressure0Pa,
-		separated: exit * pressure0Pa < 0.4 * backPressurePa
+		separated: exit * pressure0Pa < SEPARATES * backPressurePa
 	};
 }
 

@@ -1,6 +1,7 @@
 import { requirePositive } from './checks';
 
 const INCH = 0.0254;
+const TENTH = 1e-4 * INCH;
 const MM = 1e-3;
 
 /** A screw thread; lengths in m. */
@@ -60,28 +61,31 @@ function metric(label: string): Thread {
 
 /**
  * Limits of classes 2A/2B by the tolerance formulas of ASME B1.1, rounded as its tables are (from memory;
- * they give the table's row for 1/4-20).
+ * they give every row of the table, see the tests).
  */
 function unified(label: string): Thread {
 	const [d, n] = UNIFIED[label]!;
 	const p = 1 / n;
-	const rounded = (inches: number, digits = 4) => Math.round(inches * 10 ** digits) / 10 ** digits;
-	const tolerance = 0.0015 * Math.cbrt(d) + 0.0015 * Math.sqrt(d) + 0.015 * p ** (2 / 3);
-	const allowance = rounded(0.3 * tolerance);
-	const pitch = d - 0.649519 * p;
+	// In ten-thousandths, each term rounded before they are added; the tolerance to six places before that.
+	const tenths = (inches: number) => Math.round(inches * 1e4);
+	const tolerance =
+		Math.round(1e6 * (0.0015 * Math.cbrt(d) + 0.0015 * Math.sqrt(d) + 0.015 * p ** (2 / 3))) / 1e6;
+	const allowance = tenths(0.3 * tolerance);
+	const pitch = tenths(d - 0.649519 * p);
 	const large = 0.25 * p - 0.4 * p * p;
 	const inside =
 		d >= 0.25 ? large : Math.max(large, Math.min(0.394 * p, 0.05 * p ** (2 / 3) + (0.03 * p) / d - 0.002));
+	const minor = tenths(d - 1.082532 * p) + tenths(inside);
 	return {
 		label,
 		form: 'unified',
 		majorM: d * INCH,
 		pitchM: p * INCH,
 		limits: {
-			minorInsideM: rounded(d - 1.082532 * p + inside, d >= 0.138 ? 3 : 4) * INCH,
-			pitchOutsideM: rounded(pitch - allowance - tolerance) * INCH,
-			majorOutsideM: rounded(d - allowance - rounded(0.06 * p ** (2 / 3))) * INCH,
-			pitchInsideM: rounded(pitch + 1.3 * tolerance) * INCH
+			minorInsideM: (d >= 0.138 ? 10 * Math.round(minor / 10) : minor) * TENTH,
+			pitchOutsideM: (pitch - allowance - tenths(tolerance)) * TENTH,
+			majorOutsideM: (tenths(d) - allowance - tenths(0.06 * p ** (2 / 3))) * TENTH,
+			pitchInsideM: (pitch + tenths(1.3 * tolerance)) * TENTH
 		}
 	};
 }

@@ -74,7 +74,7 @@ function unreadable(text: string, dimension: Dimension): string {
 
 /** Two amounts with 'to', a dash, dots, or a hyphen that is neither a sign nor an exponent. */
 const RANGE =
-	/^(.*?[\d.'"%°\p{L})]) ?(?:\bto\b|\.\.+|…|[–—]| - |(?<=\d)-(?=\.?\d)|(?<=\p{L})-(?=\d{2})) ?(.+)$/u;
+	/^(.*?[\d.'"%°\p{L})]) ?(?:\bto\b|\.\.+|…|[–—]| - |(?<=\d)-(?=\.?\d)|(?<=\p{L})(?<![\d.,][eE])-(?=\d{2})) ?(.+)$/u;
 const LEVEL =
 	/[,;]?\s*(?:\(\s*|\bat\s+)(?:(\d+(?:[.,]\d+)?)\s*%|k\s*=\s*(\d+(?:[.,]\d+)?)|(\d+(?:[.,]\d+)?)\s*(?:σ|sigma|sd|standard deviations?))(?:\s*(?:level|confidence))?\s*\)?$/i;
 

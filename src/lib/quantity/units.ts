@@ -25,6 +25,9 @@ const OFFSETS: Record<string, number> = { '°C': 273.15, '°F': 459.67 * (5 / 9)
 const CELSIUS = /^(°\s?C|℃|degC|celsius|degrees? ?C(elsius)?)$/i;
 const FAHRENHEIT = /^(°\s?F|℉|degF|fahrenheit|degrees? ?F(ahrenheit)?)$/i;
 
+/** Gauge pressures: their zero is that of the day's air, so no factor reads them. */
+const GAUGE = /^(psig|barg|bar ?\(?g\)|[kM]Pa ?\(?g\)|[kM]Pag)$/i;
+
 interface Product {
 	factor: number;
 	vector: Vector;
@@ -113,6 +116,12 @@ export function readUnit(typed: string, dimension: Dimension, amount?: string): 
 				offset: OFFSETS[scale] ?? 0,
 				notes: []
 			});
+	}
+	if (dimension === 'pressure' && GAUGE.test(spelling)) {
+		const plain = spelling.replace(/ ?\(?g\)?$/i, '');
+		return refuse(
+			`"${typed.trim()}" counts from the pressure of the air outside; write ${plain}, and where an absolute pressure is asked for add that of the air first (101.3 kPa, 14.7 psi at sea level)`
+		);
 	}
 	const whole = readAtom(spelling);
 	const readings: Product[] = whole.length ? whole : readProduct(spelling);

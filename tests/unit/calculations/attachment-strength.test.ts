@@ -191,6 +191,7 @@ describe('what a hand calculation gets wrong is a warning, or cannot be entered'
 			{},
 			/weaker across the grain.*rolling of its plies/
 		],
+		['a thick plate', { ...bulkhead, thickness: '15 mm' }, {}, /thicker than a quarter of its radius: shear/],
 		['printed plate', { ...bulkhead, material: 'printed' }, {}, /layers are pulled apart/],
 		[
 			'through-thickness shear where plies roll',
@@ -238,6 +239,7 @@ describe('impossible input is refused with the reason', () => {
 		['no strength', [{ name: 'Swivel' }], /^links\.1\.strength: Swivel: breaking strength is missing/],
 		['no engagement', [{ ...nut, engagement: '' }], /engaged length of thread is missing/],
 		['load wider than the plate', [{ ...bulkhead, loadRadius: '60 mm' }], /must be smaller than the plate/],
+		['a plate that is a block', [{ ...bulkhead, thickness: '60 mm' }], /this is no plate/],
 		['hole wider than the washer', [{ ...washer, hole: '25 mm' }], /hole must be smaller than the washer/],
 		['crushing without a hole', [{ ...washer, bearingStrength: '9 MPa' }], /needs the diameter of the hole/],
 		['half a leg', [{ ...eye, count: '1.5' }], /must be a whole number/],

@@ -52,6 +52,16 @@ describe('force and loss', () => {
 		expect(given).toBeGreaterThan(without!);
 		expect(given).toBeLessThan(without! + 0.05);
 	});
+	it('a nozzle of any expansion loses thrust, never gains any, and no more than an ideal one would', () => {
+		for (const pressure of ['0.6 MPa', '4 MPa'])
+			for (const expansion of ['1', '4', '10', '30', '100']) {
+				const lost = run({ ...motor, hole: '3 mm', pressure, expansion }).outputs['thrustLost']!.nominal!;
+				const { nominal } = run({ ...motor, hole: '3 mm', pressure }).outputs['thrustLost']!;
+				expect(lost).toBeGreaterThanOrEqual(nominal!);
+				expect(lost).toBeLessThan(nominal! + 0.05);
+			}
+		expect(run({ ...motor, expansion: '6' }).warnings.join(' ')).not.toMatch(/separates/);
+	});
 	it('without the path: no likelihood, and it says what that takes', () => {
 		const r = run(motor);
 		expect(r.outputs['turn']).toBeUndefined();
@@ -133,6 +143,11 @@ describe('warns', () => {
 		['of a discharge too high for a rough hole', { ...motor, discharge: '1' }, /0.6 to 0.9 of their area/],
 		['of a sensitive motor', { ...motor, exponent: '0.75' }, /answers to the smallest change/],
 		['of k of air', { ...motor, heatRatio: '1.4 ± 0' }, /k of 1.4 is that of air/],
+		[
+			'of a nozzle too wide for what is left',
+			{ ...motor, expansion: '30' },
+			/0\.4 of the pressure outside: it separates/
+		],
 		['of a great loss', { ...motor, hole: '17 mm' }, /more than half of the pressure/],
 		['of a tumble', straight, /more than 15° of attack/],
 		['that roll is not known', { ...straight, rollRate: '' }, /averages it out/],

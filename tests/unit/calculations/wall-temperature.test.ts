@@ -259,6 +259,18 @@ describe('warnings and refusals', () => {
 	])('warns of %s', (_, inputs, message) => {
 		expect(run(inputs).warnings.join('\n')).toMatch(message);
 	});
+	it('warns of k of air, and takes the k of a gas of single atoms anywhere in the nozzle', () => {
+		const argon = { ...steel, ratio: '1.67', place: 'behind', areaRatio: '4' };
+		expect(run(argon).warnings.join(' ')).toMatch(/k of 1\.4 is that of air/);
+		expect(run(steel).warnings.join(' ')).not.toMatch(/that of air/);
+	});
+	it('does not keep the flux of the cold wall for the whole burn: the coefficient is that of the wall as it is', () => {
+		const { outputs } = run({ ...steel, start: '20 ± 0 °C' });
+		const cold = outputs['coldFlux']!.nominal! / (outputs['recovery']!.nominal! - 293.15);
+		// σ at 293 K is 1.417, at 1000 K and more 1.14 at most; the gas brings the face there within the burn.
+		expect(outputs['hotPeak']!.nominal).toBeGreaterThan(1000);
+		expect(outputs['coefficient']!.nominal! / cold).toBeLessThan(1.14 / 1.417);
+	});
 	it('takes a c* near that of its gas as it is, and any k that can be typed', () => {
 		for (const inputs of [steel, { ...steel, ...hotGas }])
 			expect(run(inputs).warnings.join(' ')).not.toMatch(/c\* typed/);

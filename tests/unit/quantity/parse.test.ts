@@ -26,6 +26,12 @@ describe('one amount', () => {
 		['12,345.5 m', 'length', 12345.5],
 		['1,234,567 m', 'length', 1234567],
 		['1e3 Pa', 'pressure', 1000],
+		// As programs print it: no range from '1e' to 5.
+		['1e-05 kg', 'mass', 1e-5],
+		['4E-10 GPa', 'pressure', 0.4],
+		['14.7 psia', 'pressure', (14.7 * 0.45359237 * 9.80665) / 0.0254 ** 2],
+		['1.2 bara', 'pressure', 120_000],
+		['600 fpm', 'speed', 3.048],
 		['1.5·10^3 Pa', 'pressure', 1500],
 		['2 × 10⁻³ m', 'length', 0.002],
 		['−5 °C', 'temperature', 268.15],
@@ -144,6 +150,16 @@ describe('refusals say what to do', () => {
 		['5 kg', 'length', '"5 kg" is a mass; a length is needed, such as 5 m'],
 		['5 m', 'mass', '"5 m" is a length; a mass is needed, such as 5 kg'],
 		['5 N', 'mass', '"5 N" is a force; a mass is needed, such as 5 kg'],
+		[
+			'600 psig',
+			'pressure',
+			'"psig" counts from the pressure of the air outside; write psi, and where an absolute pressure is asked for add that of the air first (101.3 kPa, 14.7 psi at sea level)'
+		],
+		[
+			'4 bar(g)',
+			'pressure',
+			'"bar(g)" counts from the pressure of the air outside; write bar, and where an absolute pressure is asked for add that of the air first (101.3 kPa, 14.7 psi at sea level)'
+		],
 		['5 furlongs', 'length', '"furlongs" is not a unit known here; a length is needed, such as 5 m'],
 		['1,500 m', 'length', '"1,500" can be read as 1500 or as 1.500; type one of these'],
 		['twelve', 'length', '"twelve" is not understood; a length is needed, such as 5 m or 5 ± 1 m'],

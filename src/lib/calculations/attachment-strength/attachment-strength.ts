@@ -104,7 +104,7 @@ export const attachmentStrength = defineCalculation({
 	title: 'Strength of an attachment',
 	question:
 		'Which link of the load path gives way first, with what margin, and could it have held this load?',
-	version: 2,
+	version: 3,
 	inputs: INPUTS,
 	outputs: [
 		{
@@ -149,6 +149,8 @@ export const attachmentStrength = defineCalculation({
 				return `${names[i]}: how many share the load must be a whole number`;
 			if (l.kind === 'plate' && !(l.loadRadius! < l.radius!))
 				return `${names[i]}: what presses on the plate must be smaller than the plate`;
+			if (l.kind === 'plate' && !(l.thickness! < l.radius!))
+				return `${names[i]}: this is no plate, it is no thinner than its radius; check both and their units`;
 			if (l.bearingStrength !== undefined && l.hole === undefined)
 				return `${names[i]}: a crushing strength needs the diameter of the hole`;
 			if (l.hole !== undefined && !(l.hole < l.washer!))

@@ -59,6 +59,9 @@ function plate(l: Link, loadN: number): string[] {
 				: sag.simplySupported > l.thickness! / 2
 					? `if its edge were free to turn it would sag ${mm(sag.simplySupported)}, more than half its thickness: the simply supported answer says nothing there.`
 					: '',
+		l.thickness! > l.radius! / 4
+			? 'it is thicker than a quarter of its radius: shear bends it further and breaks it sooner than the formula for thin plates says.'
+			: '',
 		'its edge lies between simply supported and clamped, and both are shown; the hole at its middle is not counted.',
 		...(l.material === 'wood'
 			? [

@@ -221,8 +221,15 @@ export const LINK = [
 			{ label: '5-minute epoxy', text: '7 to 14 MPa', origin: MEMORY },
 			{ label: 'slow two-part epoxy', text: '10 to 25 MPa', origin: MEMORY },
 			{ label: 'toughened epoxy', text: '25 to 35 MPa', origin: MEMORY },
+			{ label: 'cyanoacrylate on steel', text: '10 to 20 MPa', origin: MEMORY },
+			{
+				label: 'structural acrylic on etched aluminium',
+				text: '27.5 to 34.6 MPa',
+				origin: 'Petrie, table 10.17, seen'
+			},
 			{ label: 'structural acrylic on ABS', text: '8.8 to 11.3 MPa', origin: 'Petrie, table 10.17, seen' },
 			{ label: 'polyurethane', text: '5 to 15 MPa', origin: MEMORY },
+			{ label: 'silicone', text: '1 to 3 MPa', origin: MEMORY },
 			{ label: 'hot melt', text: '1 to 4 MPa', origin: MEMORY }
 		],
 		when: kind('bond')

@@ -29,6 +29,10 @@ function limits(x: Inputs): string[] {
 		out.push(
 			'The hole takes more than half of the pressure: the burning rate may not have been measured so low, and the motor may have gone out.'
 		);
+	if (leak.separated)
+		out.push(
+			'With the hole the gas would leave the nozzle at less than 0.4 of the pressure outside: it separates from the nozzle’s wall before (Summerfield, from memory), and only the part of the nozzle before that is taken to push. The loss of thrust is uncertain, and a nozzle that separates pushes sideways too.'
+		);
 	if (!hasPath(x)) {
 		out.push(
 			'Force and loss only. Whether this bent the path, and when it opened, is not said, and there is no likelihood: that takes mass, inertia, static margin, normal force, thrust and speed.'
@@ -55,7 +59,7 @@ export const breach = defineCalculation({
 	title: 'Gas from a hole in the motor',
 	question:
 		'How hard does gas that leaves a hole push, what does it cost in pressure and thrust, and when can it have opened, given the path that was seen?',
-	version: 1,
+	version: 2,
 	inputs: INPUTS,
 	outputs: [
 		{ id: 'force', label: 'Side force of the jet', dimension: 'force', unit: 'N', main: true },

@@ -5,7 +5,14 @@ import {
 	type SideForce,
 	type Turned
 } from '$lib/physics/breach';
-import { criticalPressureRatio, jetForceN, thrustCoefficient } from '$lib/physics/gas-flow';
+import {
+	areaRatio,
+	criticalPressureRatio,
+	jetForceN,
+	machFromPressureRatio,
+	SEPARATES,
+	thrustCoefficient
+} from '$lib/physics/gas-flow';
 import type { Inputs } from './inputs';
 
 export interface Leak {
@@ -13,6 +20,8 @@ export interface Leak {
 	/** Pressure and thrust left, as shares of those without the hole. */
 	pressureShare: number;
 	thrustShare: number;
+	/** With the hole the gas leaves the nozzle's wall before its exit. */
+	separated: boolean;
 	forceN: number;
 	/** Pressure times area of the hole, as the hand rule has it, on the pressure without the hole. */
 	handRuleN: number;
@@ -38,25 +47,13 @@ function leak(x: Inputs): Leak {
 		throw new RangeError(
 			'with a hole this large the chamber holds no pressure: the motor all but goes out, and no steady force follows'
 		);
-	// Of the thrust coefficient only the part of the outside pressure changes.
-	const coefficient =
-		x.expansion === undefined
-			? undefined
-			: thrustCoefficient({
-					k: x.heatRatio,
-					areaRatio: x.expansion,
-					pressure0Pa: x.pressure,
-					backPressurePa: x.outside
-				}).coefficient;
-	const less =
-		coefficient === undefined
-			? 0
-			: (x.expansion! * x.outside * (1 / pressurePa - 1 / x.pressure)) / coefficient;
 	const pressureShare = pressurePa / x.pressure;
+	const [whole, left] = [x.pressure, pressurePa].map((p) => nozzle(x, p)) as [Nozzle, Nozzle];
 	return {
 		pressurePa,
 		pressureShare,
-		thrustShare: Math.max(0, pressureShare * (1 - less)),
+		thrustShare: (pressureShare * left.coefficient) / whole.coefficient,
+		separated: left.separated,
 		forceN: jetForceN({
 			k: x.heatRatio,
 			pressure0Pa: pressurePa,
@@ -66,6 +63,18 @@ function leak(x: Inputs): Leak {
 		}),
 		handRuleN: x.pressure * hole
 	};
+}
+
+type Nozzle = ReturnType<typeof nozzle>;
+
+/** Thrust coefficient at a chamber pressure, 1 where the expansion is not known; the nozzle ends where the gas leaves its wall. */
+function nozzle({ expansion, heatRatio: k, outside: backPressurePa }: Inputs, pressure0Pa: number) {
+	if (expansion === undefined) return { coefficient: 1, separated: false };
+	const flow = { k, pressure0Pa, backPressurePa };
+	const full = thrustCoefficient({ ...flow, areaRatio: expansion });
+	if (!full.separated) return full;
+	const mach = machFromPressureRatio((SEPARATES * backPressurePa) / pressure0Pa, k);
+	return { ...thrustCoefficient({ ...flow, areaRatio: areaRatio(mach, k) }), separated: true };
 }
 
 /** Whether the vehicle is told well enough to compute its path. */

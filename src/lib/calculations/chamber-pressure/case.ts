@@ -58,6 +58,11 @@ export const CASE = [
 				origin: 'EN 1999-1-1 table 3.2b, public transcription'
 			},
 			{ label: '1018 steel, cold drawn', text: '370 MPa', origin: `ASM Handbook vol. 1, ${MEMORY}` },
+			{
+				label: '1018 or 1020 steel, hot rolled',
+				text: '205 to 220 MPa',
+				origin: `Shigley, table A-20, ${MEMORY}`
+			},
 			{ label: '4130 steel, normalised', text: '435 MPa', origin: `ASM Handbook vol. 1, ${MEMORY}` }
 		]
 	},
@@ -78,6 +83,11 @@ export const CASE = [
 			{
 				label: 'EN AW-6061 T6 extrusion, minimum',
 				text: '260 MPa',
+				origin: 'EN 1999-1-1 table 3.2b, public transcription'
+			},
+			{
+				label: '6061-T6 beside a weld',
+				text: '175 MPa',
 				origin: 'EN 1999-1-1 table 3.2b, public transcription'
 			},
 			{ label: '1018 steel, cold drawn', text: '440 MPa', origin: `ASM Handbook vol. 1, ${MEMORY}` },

@@ -58,7 +58,7 @@ export const chamberPressure = defineCalculation({
 	title: 'Chamber pressure',
 	question:
 		'What pressure do these grains and this throat make, what does a worn throat or a cracked grain change, and does the case hold it?',
-	version: 1,
+	version: 2,
 	inputs: INPUTS,
 	outputs: [
 		{ ...pressure('peak', 'Greatest pressure'), main: true },

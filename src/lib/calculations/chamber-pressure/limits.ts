@@ -89,7 +89,11 @@ function caseLimits(x: Inputs): string[] {
 		);
 	if (caseMaterial === 'steel' && celsius > 300)
 		out.push(
-			'The loss of strength is that of hot-rolled structural steel (EN 1993-1-2, proportional limit). Cold-worked, or quenched and tempered, steel softens for good above its tempering temperature.'
+			'The loss of strength is that of hot-rolled structural steel (EN 1993-1-2, proportional limit), heated as slowly as in a fire: in a burn of seconds it loses less. Cold-worked, or quenched and tempered, steel softens for good above its tempering temperature.'
+		);
+	if (caseMaterial === 'steel' && celsius < 0)
+		out.push(
+			'Below 0 °C there is no data for the steel: its strength is taken as at 20 °C. Some steels turn brittle in the cold, and no margin here shows that.'
 		);
 	if (caseMaterial === 'other' || Math.abs(celsius - 20) < 1)
 		out.push(
@@ -97,7 +101,7 @@ function caseLimits(x: Inputs): string[] {
 		);
 	if (concentration === 1)
 		out.push(
-			'Radial bolt holes, snap-ring grooves, welds and pits raise the stress 2.5 to 3 times; a plain tube is computed. The closures, their threads, pins and seals have margins of their own.'
+			'Radial bolt holes, snap-ring grooves, welds and pits raise the stress 2.5 to 3 times; a plain tube is computed. The closures, their threads, pins and seals have margins of their own; where the seal is wider than the bore, the force on them is greater by the square of the diameters.'
 		);
 	return out;
 }

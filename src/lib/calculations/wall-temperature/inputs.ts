@@ -63,7 +63,14 @@ const LAYERS = {
 			unit: 'J/(kg·K)',
 			required: true,
 			when: OTHER,
-			range: { above: 0, max: 20_000 }
+			range: { above: 0, max: 20_000 },
+			suggestions: [
+				{
+					label: 'silica or carbon phenolic',
+					text: '1000 to 1600 J/(kg·K)',
+					origin: 'NASA SP-8115, from memory, not verified'
+				}
+			]
 		},
 		{
 			kind: 'quantity',
@@ -73,7 +80,19 @@ const LAYERS = {
 			unit: 'kg/m³',
 			required: true,
 			when: OTHER,
-			range: { above: 0, max: 25_000 }
+			range: { above: 0, max: 25_000 },
+			suggestions: [
+				{
+					label: 'silica phenolic',
+					text: '1750 kg/m³',
+					origin: 'NASA SP-8115, from memory, not verified'
+				},
+				{
+					label: 'carbon phenolic',
+					text: '1450 kg/m³',
+					origin: 'NASA SP-8115, from memory, not verified'
+				}
+			]
 		},
 		{
 			kind: 'quantity',

@@ -63,11 +63,15 @@ function bartzLimits(x: Inputs): string[] {
 	const out: string[] = [];
 	if (!bartz) return out;
 	const throat = x.throat!;
-	const implied = characteristicVelocityMS(bartz.temperatureK, x.molarMass! / 1000, Math.min(bartz.k, 5 / 3));
+	const implied = characteristicVelocityMS(bartz.temperatureK, x.molarMass! / 1000, bartz.k);
 	const ratio = bartz.characteristicVelocityMS / implied;
 	if (Math.abs(ratio - 1) > 0.15)
 		out.push(
 			`The c* typed is ${speed(bartz.characteristicVelocityMS)}, but temperature, k and molar mass make about ${speed(implied)}: check them. With the latter the coefficient would be ${formatSi(ratio ** 0.8, 'ratio', { figures: 2 })} times as large.`
+		);
+	if (bartz.k > 1.3)
+		out.push(
+			'k of 1.4 is that of air; the gas of solid propellants has 1.13 to 1.25. It changes heat capacity, Prandtl number and the Mach number away from the throat.'
 		);
 	const reynolds = throatReynolds(bartz, throat);
 	if (throat < 0.005 || throat > 1) out.push('Bartz’s formula is checked for throats of about 5 mm to 1 m.');

@@ -25,7 +25,7 @@ export const wallTemperature = defineCalculation({
 	title: 'Wall temperature',
 	question:
 		'How hot does this wall get through burn, soak and repeat firings; when is it soft, molten or through; and how thick should it be?',
-	version: 2,
+	version: 3,
 	inputs: INPUTS,
 	outputs: [
 		{ ...temperature('backPeak', 'Outside at its hottest'), main: true },
