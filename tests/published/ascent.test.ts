@@ -4,7 +4,9 @@ import { STANDARD_GRAVITY_M_S2 as G } from '$lib/physics/atmosphere';
 import { makeClimber, type AscentInput } from '$lib/physics/ascent';
 import { coastFor, coastToApogee } from '$lib/physics/coast';
 import { makeDragCurve } from '$lib/physics/drag-curve';
+import { fall } from '$lib/physics/fall';
 import { Burn, makeThrust } from '$lib/physics/motor-thrust';
+import { makeWind } from '$lib/physics/wind';
 
 const off = (value: number, printed: number) => Math.abs(value / printed - 1);
 /** Air of one density at every height. */
@@ -61,6 +63,25 @@ describe('coast straight up with quadratic drag (hand-worked)', () => {
 		expect(off(vacuum.timeS, time)).toBeLessThan(1e-4);
 		expect(vacuum.upM).toBeGreaterThan(2.4 * coast(terminal, start).apogee.upM);
 	});
+});
+
+// Up, and back down through the same air: v0/√(1 + v0²/vt²) after (vt/g) arsinh(v0/vt) (standard mechanics).
+describe('thrown straight up with quadratic drag, and back (hand-worked)', () => {
+	it.each([
+		[50, 100, 205.146, 44.7214, 7.3605],
+		[80, 60, 145.6276, 48, 5.65451]
+	])(
+		'terminal %f, start %f m/s: %f m, back at %f m/s after %f s more',
+		(terminal, start, height, speed, time) => {
+			const ballistic = (1.225 * terminal ** 2) / (2 * G);
+			const top = coastToApogee(ballistic, even, { upM: 0, vUpMS: start, vSideMS: 0 });
+			expect(off(top.upM, height)).toBeLessThan(1e-5);
+			const from = { eastM: 0, northM: 0, upM: top.upM, vEastMS: 0, vNorthMS: 0, vUpMS: 0 };
+			const back = fall({ ballistic, start: from, air: even, wind: makeWind([]) });
+			expect(off(back.impactSpeedMS, speed)).toBeLessThan(1e-5);
+			expect(off(back.timeS, time)).toBeLessThan(2e-5);
+		}
+	);
 });
 
 const boost: AscentInput = {
@@ -120,6 +141,32 @@ describe('rocket equation', () => {
 			if (t === 0) expect(force).toBe(5e4);
 		}
 	);
+	// OpenStax, College Physics, example 8.8 (from memory): 2.80e6 kg, 1.40e4 kg/s at 2.40e3 m/s, g 9.80 m/s².
+	it('the first stage of a large vehicle leaves the pad at 2.20 m/s² (published; from memory)', () => {
+		const burn = new Burn({
+			thrust: constant(1.4e4 * 2.4e3, 100),
+			dryMassKg: 1.4e6,
+			propellantKg: 1.4e6
+		});
+		burn.at(0);
+		const [force = NaN, mass = NaN] = burn.now;
+		expect(Math.abs(force / mass - 9.8 - 2.2)).toBeLessThan(0.005);
+	});
+	// Δv = c ln(m0/m1) - g t, h = c t (1 - ln(R)/(R - 1)) - g t²/2 for a steady burn straight up: standard mechanics.
+	it('gravity takes g t of it: 2000 m/s, mass ratio 2 in 5 s: 1337.26 m/s at 2946 m (hand-worked)', () => {
+		const time = 5;
+		const { burnout } = climb({
+			...boost,
+			thrust: constant(2000 / time, time),
+			dryMassKg: 1,
+			propellantKg: 1,
+			areaM2: 0
+		});
+		expect(off(burnout.vUpMS, 2000 * Math.LN2 - G * time)).toBeLessThan(1e-6);
+		expect(burnout.vUpMS).toBeCloseTo(1337.261, 2);
+		expect(off(burnout.upM, 2000 * time * (1 - Math.LN2) - (G * time ** 2) / 2)).toBeLessThan(1e-6);
+		expect(burnout.upM).toBeCloseTo(2945.945, 2);
+	});
 	// Curtis, Orbital Mechanics for Engineering Students, 2nd ed. (worked page seen): constant g of 9.81 m/s², no drag.
 	it('a sounding rocket of Curtis (published): burnout 96.59 s, 192.64 km, 7.10 km/s; apogee 2765.10 km', () => {
 		const [m0, ratio, impulse, force] = [30_000, 13, 320, 900_000];

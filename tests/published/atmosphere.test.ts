@@ -52,6 +52,53 @@ describe('U.S. Standard Atmosphere 1976, table by geometric altitude', () => {
 	});
 });
 
+// Further rows of the same table, from memory.
+describe('U.S. Standard Atmosphere 1976, by geometric altitude (from memory)', () => {
+	it.each([
+		[1000, 281.651, 89876, 1.1117, 336.43],
+		[3000, 268.659, 70121, 0.90925, 328.58],
+		[7000, 242.7, 41105, 0.59002, 312.31],
+		[9000, 229.733, 30801, 0.46706, 303.85],
+		[12000, 216.65, 19399, 0.31194, 295.07],
+		[25000, 221.552, 2549.2, 0.040084, 298.39],
+		[30000, 226.509, 1197.0, 0.01841, 301.71]
+	])('at %i m', (z, temperature, pressure, density, sound) => {
+		const air = standardAtmosphere(z);
+		expect(Math.abs(air.temperatureK - temperature)).toBeLessThan(0.001);
+		expect(off(air.pressurePa, pressure)).toBeLessThan(5e-5);
+		expect(off(air.densityKgM3, density)).toBeLessThan(5e-5);
+		expect(off(air.soundSpeedMS, sound)).toBeLessThan(5e-5);
+	});
+	// Pressure over that at sea level, as tables in feet of pressure altitude print it.
+	it.each([
+		[5000, 0.832],
+		[10_000, 0.6877],
+		[20_000, 0.4595],
+		[30_000, 0.297],
+		[40_000, 0.1851],
+		[50_000, 0.1145]
+	])('at %i ft the pressure is %f of that at sea level', (feet, ratio) =>
+		expect(Math.abs(STANDARD_COLUMN.pressurePa(feet * 0.3048) / 101_325 - ratio)).toBeLessThan(6e-5)
+	);
+	// Heights of the levels of weather charts.
+	it.each([
+		[850, 4781],
+		[700, 9882],
+		[500, 18_289],
+		[300, 30_065],
+		[250, 33_999],
+		[200, 38_662],
+		[100, 53_083]
+	])('%i hPa stands at %i ft', (hPa, feet) =>
+		expect(Math.abs(pressureAltitudeM(hPa * 100) / 0.3048 - feet)).toBeLessThan(1)
+	);
+	it('sound: 1116.45 ft/s and 661.48 knots at sea level, 573.57 knots above 36 089 ft', () => {
+		expect(soundSpeedMS(288.15) / 0.3048).toBeCloseTo(1116.45, 2);
+		expect(Math.abs((soundSpeedMS(288.15) * 3600) / 1852 - 661.48)).toBeLessThan(0.01);
+		expect(Math.abs((soundSpeedMS(216.65) * 3600) / 1852 - 573.57)).toBeLessThan(0.01);
+	});
+});
+
 // Derived from the same equations and recomputed by independent programs.
 describe('heights', () => {
 	it('geometric and geopotential', () => {
@@ -115,8 +162,16 @@ describe('speed of sound in dry air', () => {
 	])('at %i degC', (celsius, speed) =>
 		expect(Math.abs(soundSpeedMS(273.15 + celsius) - speed)).toBeLessThan(0.001)
 	);
-	it('within 0.02 % of ISO 9613-1 at 20 degC', () =>
-		expect(off(soundSpeedMS(293.15), 343.2)).toBeLessThan(2e-4));
+	it.each([
+		[-20, 318.927],
+		[0, 331.286],
+		[15, 340.261],
+		[20, 343.2],
+		[30, 349.005],
+		[40, 354.714]
+	])('within 0.02 %% of ISO 9613-1 at %i degC: %f m/s', (celsius, speed) =>
+		expect(off(soundSpeedMS(273.15 + celsius), speed)).toBeLessThan(2e-4)
+	);
 });
 
 describe('reduction to sea level', () => {

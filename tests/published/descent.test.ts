@@ -18,6 +18,19 @@ describe('steady descent (hand-worked, with coefficients of Knacke from memory)'
 		expect(Math.abs(o['impliedArea']!.nominal! / 5.3014 - 1)).toBeLessThan(1e-4);
 		expect(o['openShare']!.nominal).toBeCloseTo(1, 3);
 	});
+	it('in pounds and feet: 200 lb under 28 ft, Cd 0.75, 0.0023769 slug/ft³: 19.09 ft/s, in whatever unit the pressure comes', () => {
+		// √(2 · 200 / (0.75 · 615.75 · 0.0023769)) = 19.09 ft/s.
+		for (const sitePressure of ['1013.25 mb', '29.92 in Hg', '14.696 psi', '760 mm Hg', '1 atm']) {
+			const o = outputs({
+				mass: '200 lb',
+				canopyDiameter: '28 ft',
+				dragCoefficient: '0.75 ± 0',
+				siteTemperature: '59 deg F',
+				sitePressure
+			});
+			expect(Math.abs(o['rate']!.nominal! / 0.3048 / 19.09 - 1)).toBeLessThan(3e-4);
+		}
+	});
 	it('where the air has 1.0 kg/m³ it is 6.0824 m/s', () => {
 		// Standard air has 1.0066 kg/m³ at 2000 m and 1.0 at about 2064 m.
 		const o = outputs({ ...canopy, siteElevation: '2064 m' });

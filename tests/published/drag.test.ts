@@ -33,7 +33,8 @@ describe('sphere, Clift, Grace and Weber 1978, table 5.2', () => {
 		[1e4, 0.4052],
 		[1e5, 0.5018],
 		[3e5, 0.4808],
-		[4e5, 0.0891]
+		[4e5, 0.0891],
+		[1e6, 0.11]
 	])('at Reynolds number %f', (reynolds, expected) =>
 		expect(off(sphereDrag(reynolds), expected)).toBeLessThan(5e-4)
 	);
@@ -119,6 +120,11 @@ describe('terminal speed', () => {
 	])('a skydiver of %i kg, Cd %f on %f m²', (mass, cd, area, expected) =>
 		expect(off(terminalSpeedMS(ballisticKgM2(mass, cd, area), 1.21), expected)).toBeLessThan(0.01)
 	);
+	// Halliday, Resnick, Walker, Fundamentals of Physics, ch. 6 (from memory): 1.5 mm, Cd 0.60, air of 1.2 kg/m³.
+	it('a raindrop of 1.5 mm radius falls at 7.4 m/s (published; from memory)', () => {
+		const b = ballisticKgM2((4 / 3) * Math.PI * 0.0015 ** 3 * 1000, 0.6, Math.PI * 0.0015 ** 2);
+		expect(off(terminalSpeedMS(b, 1.2), 7.4)).toBeLessThan(0.005);
+	});
 	// Derived.
 	it.each([
 		[0.82, 0.1 * 1, 15.31, 14.6],

@@ -46,6 +46,26 @@ describe('pressure altitude (hand-worked, exact layers)', () => {
 		const inputs = { readAs: 'pressure', pressureAloft: `${hPa} hPa`, sitePressure: '1013.25 hPa' };
 		expect(Math.abs(value(inputs, 'pressureAltitude') - metres)).toBeLessThan(0.1);
 	});
+	// Norman, 22 May 2011, 12 Z: pressures and true heights above the station at 966 hPa (seen); the heights that a recorder shows, derived.
+	it.each([
+		[850, 1109, 1056.3, -4.75],
+		[730.1, 2398, 2278.9, -4.97],
+		[584, 4210, 4011.3, -4.72],
+		[500, 5425, 5173.5, -4.64]
+	])(
+		'of a real sounding: at %f hPa, %i m above the ground, a recorder shows %f m, %f %%',
+		(hPa, height, shown, percent) => {
+			const inputs = {
+				readAs: 'pressure',
+				pressureAloft: `${hPa} hPa`,
+				sitePressure: '966 hPa',
+				siteElevation: '345 m'
+			};
+			const ours = value(inputs, 'indicated');
+			expect(Math.abs(ours - shown)).toBeLessThan(1);
+			expect(Math.abs(100 * (ours / height - 1) - percent)).toBeLessThan(0.1);
+		}
+	);
 	// The short form 44330 (1-(p/1013.25)^(1/5.255)) is not used; what it would say stands in the warning.
 	it.each([
 		[150, 98],

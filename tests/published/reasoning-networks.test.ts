@@ -241,7 +241,14 @@ describe('Base rates, unreliable sources and shortcuts (values computed)', () =>
 				Array.from({ length: n }, (_, i) => sign(`r${i}`, 0.9, 0.1, { origin: 'sensor' })),
 				[{ id: 'sensor', reliability: 0.9, saysAnyway: 1 }]
 			);
-		relative(ratioOf(0.2, readings(1)), 4.78947368421053);
+		const single = ratioOf(0.2, readings(1));
+		relative(single, 4.78947368421053);
+		// What multiplying the single ratio would claim.
+		relative(single ** 2, 22.9390581717452);
+		relative((0.25 * single ** 2) / (1 + 0.25 * single ** 2), 0.851516709511568);
+		relative(single ** 3, 109.866015454148);
+		relative(single ** 5, 2520.22291960055);
+		relative(single ** 10, 6351523.56447992);
 		relative(ratioOf(0.2, readings(2)), 7.60550458715596);
 		relative(readings(2).events['H']?.givenAll, 0.655335968379447);
 		relative(ratioOf(0.2, readings(2)) / ratioOf(0.2, readings(1)), 1.58796249621938);
@@ -294,183 +301,6 @@ describe('Base rates, unreliable sources and shortcuts (values computed)', () =>
 	});
 });
 
-describe('A recovery-shaped tree (constructed; 8192 states enumerated in rational arithmetic)', () => {
-	const events = Object.entries({
-		BAT: 0.01,
-		ALTA: 0.02,
-		IGNA: 0.03,
-		ALTB: 0.02,
-		IGNB: 0.03,
-		CHG: 0.1,
-		PIN: 0.2,
-		JAM: 0.05,
-		SIDE: 0.3,
-		TAN: 0.04,
-		L1: 0.05,
-		L2: 0.05,
-		L3: 0.05
-	}).map(([id, q]) => ({ id, p: q }));
-	const gates = [
-		{ id: 'TOP', type: 'or', inputs: ['N', 'S', 'D'] },
-		{ id: 'N', type: 'and', inputs: ['ChanA', 'ChanB'] },
-		{ id: 'ChanA', type: 'or', inputs: ['BAT', 'ALTA', 'IGNA'] },
-		{ id: 'ChanB', type: 'or', inputs: ['BAT', 'ALTB', 'IGNB'] },
-		{ id: 'S', type: 'or', inputs: ['weak', 'jam'] },
-		{ id: 'weak', type: 'and', inputs: ['CHG', 'PIN'] },
-		{ id: 'jam', type: 'inhibit', inputs: ['JAM'], condition: 'SIDE' },
-		{ id: 'D', type: 'or', inputs: ['TAN', 'lines'] },
-		{ id: 'lines', type: 'atLeast', k: 2, inputs: ['L1', 'L2', 'L3'] },
-		{ id: 'power', type: 'or', inputs: ['BAT', 'ALTA'] },
-		{ id: 'held', type: 'or', inputs: ['N', 'S'] }
-	];
-	const finding = (id: string, from: string, yes: number, no: number, state: string) => ({
-		id,
-		state,
-		links: [
-			{ from, p: yes },
-			{ from: from.startsWith('!') ? from.slice(1) : `!${from}`, p: no }
-		]
-	});
-	const recovery = (soot: string, continuity: string, together: string) =>
-		read({
-			top: 'TOP',
-			events,
-			gates,
-			findings: [
-				finding('soot', '!N', 0.95, 0.02, soot),
-				finding('continuity', '!power', 0.97, 0.05, continuity),
-				finding('joint', 'held', 0.98, 0.03, together)
-			]
-		});
-	const columns = [
-		'N',
-		'S',
-		'D',
-		'BAT',
-		'ALTA',
-		'IGNA',
-		'ALTB',
-		'IGNB',
-		'CHG',
-		'PIN',
-		'JAM',
-		'SIDE',
-		'TAN',
-		'L1'
-	];
-	const no = 'notExamined';
-	it.each<[string, string, string, number, number[]]>([
-		[
-			no,
-			no,
-			no,
-			0.0914527893503,
-			[
-				0.135763561595, 0.379430745049, 0.513488985231, 0.109346036037, 0.0293533336768, 0.0440300005153,
-				0.0293533336768, 0.0440300005153, 0.282472311089, 0.362197609857, 0.193723960764, 0.405901865826,
-				0.437384144149, 0.0951572891078
-			]
-		],
-		[
-			'present',
-			no,
-			no,
-			0.0753333104308,
-			[
-				0.00329627261274, 0.432269927935, 0.584996997574, 0.00265486806376, 0.0193084628976, 0.0289626943463,
-				0.0193084628976, 0.0289626943463, 0.310441060484, 0.38705872043, 0.215753491803, 0.422134151855,
-				0.498293865055, 0.102078848302
-			]
-		],
-		[
-			'absent',
-			no,
-			no,
-			0.0161194789195,
-			[
-				0.754840608233, 0.132490345355, 0.17930105527, 0.607960099016, 0.0762973678129, 0.114446051719,
-				0.0762973678129, 0.114446051719, 0.151762224795, 0.246010866485, 0.0907704156382, 0.330041358891,
-				0.152726622887, 0.0628098435099
-			]
-		],
-		[
-			no,
-			no,
-			'absent',
-			0.0443583390925,
-			[
-				0.00559802582964, 0.0156453107622, 0.97993937994, 0.00450873508999, 0.0194830026938, 0.0292245040407,
-				0.0194830026938, 0.0292245040407, 0.0899140032265, 0.191034669535, 0.0420557842672, 0.294146367355,
-				0.834701345776, 0.140306971111
-			]
-		],
-		[
-			'present',
-			no,
-			'present',
-			0.0334238250819,
-			[
-				0.00728081674804, 0.954799102118, 0.0833401342864, 0.00586408047312, 0.0196106071572, 0.0294159107358,
-				0.0196106071572, 0.0294159107358, 0.587025343708, 0.632911416629, 0.433604564291, 0.582655994741,
-				0.070988189341, 0.0535213851524
-			]
-		],
-		[
-			'present',
-			'present',
-			'present',
-			0.0316413721464,
-			[
-				0.00120395231473, 0.960431427557, 0.083562832858, 0.000309721081458, 0.00103576655959,
-				0.0294015170268, 0.0197542187292, 0.0296313280938, 0.590006636947, 0.635561455064, 0.43595277411,
-				0.584386254607, 0.0711778814804, 0.0535429410773
-			]
-		],
-		[
-			'absent',
-			'absent',
-			'present',
-			0.0101406543255,
-			[
-				0.991814112297, 0.0422870679773, 0.0472599878505, 0.899724978994, 0.109116395023, 0.0339553805373,
-				0.0553760125251, 0.0830640187877, 0.104015974345, 0.203569754974, 0.0531631743787, 0.302330760069,
-				0.0402555262781, 0.0500290370771
-			]
-		]
-	])('soot %s, continuity %s, joint together %s', (soot, continuity, together, evidence, row) => {
-		const weighing = weigh(recovery(soot, continuity, together));
-		const nodes = { ...weighing.events, ...weighing.gates };
-		relative(Math.exp((weighing.logGiven ?? NaN) + (weighing.logEvidence ?? NaN)), evidence, 6e-12);
-		columns.forEach((id, i) => relative(nodes[id]?.givenAll, row[i] ?? NaN, 6e-12));
-	});
-	it('causes overlap and are not forced to add up to one', () => {
-		const { gates: g } = weigh(recovery(no, no, no));
-		const total = ['N', 'S', 'D'].reduce((sum, id) => sum + (g[id]?.givenAll ?? NaN), 0);
-		expect(total).toBeGreaterThan(1.02);
-	});
-	it('expected information about which of N, S, D are true', () => {
-		const first = information(recovery(no, no, no));
-		if (!first.ok) throw new Error(first.problem);
-		relative(first.entropy, 1.595295923597708);
-		expect(first.observations.map(({ id }) => id)).toEqual(['joint', 'soot', 'continuity']);
-		const [jointly, soot, continuity] = first.observations;
-		relative(soot?.bits, 0.4051096789629345);
-		relative(continuity?.bits, 0.3002941289906314);
-		relative(jointly?.bits, 0.831993127412893);
-		relative(soot?.probabilityPresent, 0.82373988771662);
-		relative(continuity?.probabilityPresent, 0.8444085469262);
-		relative(jointly?.probabilityPresent, 0.51495914550383);
-		// 'Settles' only when the joint is found apart: D 98 %, N and S below 2 %.
-		relative(jointly?.probabilitySettles, 1 - 0.51495914550383);
-		expect(soot?.probabilitySettles).toBe(0);
-		const second = information(recovery('present', no, no));
-		if (!second.ok) throw new Error(second.problem);
-		relative(second.entropy, 1.135649170449287);
-		relative(second.observations.find(({ id }) => id === 'continuity')?.bits, 0.01008409837146718, 1e-9);
-		relative(second.observations.find(({ id }) => id === 'joint')?.bits, 0.819493893359917);
-	});
-});
-
 describe('Expected information of a test (Shannon; Lindley 1956; computed)', () => {
 	const priors = { H1: 0.4, H2: 0.3, H3: 0.2, H4: 0.1 };
 	const tests: [string, number[], number, number][] = [
@@ -517,22 +347,35 @@ describe('Expected information of a test (Shannon; Lindley 1956; computed)', () 
 		expect(observations.at(-1)?.id).toBe('T5');
 		expect(observations.at(-1)?.bits).toBeLessThan(1e-14);
 	});
-	it('two tests tell less than their sum: T1 + T2', () => {
-		const [hits1, hits2] = [tests[0]?.[1] ?? [], tests[1]?.[1] ?? []];
-		// I(T1, T2) = I(T1) + the expected information of T2 once T1 is known.
-		const t1 = told([finding('T1', hits1)]).observations[0];
+	it.each([
+		['T1', 'T2', 0.64806265368034],
+		['T1', 'T3', 0.80475181061329],
+		['T2', 'T3', 1.0385203906584],
+		['T2', 'T2', 0.64956714681896]
+	])('two tests tell less than their sum: %s + %s (the same again: repeated independently)', (a, b, bits) => {
+		const hits = (which: string) => tests.find(([id]) => id === which)?.[1] ?? [];
+		// I(a, b) = I(a) + the expected information of b once a is known.
+		const first = told([finding('a', hits(a))]).observations[0];
+		const alone = told([finding('b', hits(b))]).observations[0];
 		const after = (state: string) =>
-			told([finding('T1', hits1, { state }), finding('T2', hits2)]).observations[0]?.bits ?? NaN;
-		const present = t1?.probabilityPresent ?? NaN;
-		relative(
-			(t1?.bits ?? NaN) + present * after('present') + (1 - present) * after('absent'),
-			0.64806265368034
-		);
+			told([finding('a', hits(a), { state }), finding('b', hits(b))]).observations[0]?.bits ?? NaN;
+		const present = first?.probabilityPresent ?? NaN;
+		const together = (first?.bits ?? NaN) + present * after('present') + (1 - present) * after('absent');
+		relative(together, bits);
+		expect(together).toBeLessThan((first?.bits ?? NaN) + (alone?.bits ?? NaN));
+	});
+	it('repeated with the same error throughout, a test adds nothing', () => {
+		const [, hits = []] = tests.find(([id]) => id === 'T2') ?? [];
+		const again = told([
+			finding('T2', hits, { state: 'present' }),
+			{ id: 'again', sameAs: 'T2' }
+		]).observations.find(({ id }) => id === 'again');
+		expect(again?.bits ?? 0).toBe(0);
 	});
 	it.each([
-		[0.5, 0.9, 0.2, 0.397312609749486],
-		[0.2, 0.9, 0.2, 0.253477110345284]
-	])('two hypotheses, prior %f, hit %f, false alarm %f', (prior, hit, miss, bits) => {
+		[0.5, 0.9, 0.2, 0.397312609749486, 0.818181818182, 0.111111111111],
+		[0.2, 0.9, 0.2, 0.253477110345284, 0.529411764706, 0.030303030303]
+	])('two hypotheses, prior %f, hit %f, false alarm %f', (prior, hit, miss, bits, ifPresent, ifAbsent) => {
 		const result = information(
 			read({
 				events: [{ id: 'H', p: prior }],
@@ -543,6 +386,9 @@ describe('Expected information of a test (Shannon; Lindley 1956; computed)', () 
 		);
 		if (!result.ok) throw new Error(result.problem);
 		relative(result.observations[0]?.bits, bits);
+		relative(result.observations[0]?.ifPresent?.['H'], ifPresent, 6e-12);
+		relative(result.observations[0]?.ifAbsent?.['H'], ifAbsent, 6e-12);
+		if (prior === 0.2) relative(result.entropy, 0.721928094887362);
 	});
 });
 

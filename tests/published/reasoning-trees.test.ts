@@ -196,6 +196,8 @@ describe('Gates (meanings as in the Open-PSA Model Exchange Format, seen; values
 		const model = tree({ A: 0.3, B: 0.2, C: 0.1 }, gates);
 		relative(top(model), 0.13);
 		expect(Object.keys(cutSets(model)).sort()).toEqual(['!A C', 'A B', 'B C']);
+		// Adding up prime implicants would say .15: no sum of cut sets is given for such a tree.
+		expect(measures(model).rareEventSum).toBeNull();
 		relative(measures(model).events['A']?.birnbaum, 0.1);
 		relative(weigh(model).events['A']?.givenTop, 0.461538461538462);
 		const other = tree({ A: 0.3, B: 0.1, C: 0.2 }, gates);

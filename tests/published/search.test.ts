@@ -27,6 +27,15 @@ describe('detection by coverage (Koopman; hand-worked)', () => {
 		expect(Math.abs(twice('random') - 0.63212)).toBeLessThan(1e-5);
 		expect(Math.abs(twice('parallel') - detection('parallel', 1))).toBeGreaterThan(0.01);
 	});
+	// Koopman, Search and Screening (from memory): erf(√π C/2), the 79 % of lines one sweep width apart.
+	it.each([
+		[0.5, 0.469],
+		[1, 0.79],
+		[2, 0.988]
+	])(
+		'perfect parallel lines under the inverse-cube law at coverage %f: %f (published; from memory)',
+		(c, p) => expect(Math.abs(detection('parallel', c) - p)).toBeLessThan(5e-4)
+	);
 	it('definite range sees everything once covered, and the parallel curve lies between it and random search', () => {
 		expect([0.3, 1, 2].map((c) => detection('definite', c))).toEqual([0.3, 1, 1]);
 		for (const c of [0.2, 0.6, 1, 1.4, 2.5]) {
