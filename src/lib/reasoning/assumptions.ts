@@ -1,6 +1,7 @@
 /** The single numbers that an answer rests on, and the tree with one of them changed. */
 import { withWeight } from './common-cause';
 import type { TreeModel } from './model';
+import { nameOf } from './literal';
 import { resolve, type Observation, type Resolved } from './resolve';
 import { HOW_OFTEN } from './words';
 
@@ -139,8 +140,6 @@ function densities(tree: Resolved): Movable[] {
 		}));
 	});
 }
-
-const nameOf = ({ ids }: Resolved, literal: number) => `${literal & 1 ? '!' : ''}${ids[literal >> 1]}`;
 
 const replaced = <T extends object>(list: readonly T[], at: number, change: object): T[] =>
 	list.map((entry, i) => (i === at ? { ...entry, ...change } : entry));

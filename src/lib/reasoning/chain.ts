@@ -5,6 +5,7 @@
 import type { Random } from '$lib/probability/generator';
 import { mustBeOne } from './compile';
 import type { Piece } from './contradiction';
+import { holdsWith } from './gate-state';
 import type { Likelihood, Observation, Resolved, ResolvedGate } from './resolve';
 
 /** Stands for the logarithm of zero, so that an impossible state can still be tempered. */
@@ -269,7 +270,7 @@ export class Chain {
 		this.toggled[this.toggles++] = slot;
 	}
 
-	private holds(literal: number): boolean {
+	holds(literal: number): boolean {
 		return this.slots[literal >> 1] !== (literal & 1);
 	}
 
@@ -292,7 +293,7 @@ export class Chain {
 			const { node, value } = this.given[f - this.firstGiven] as { node: number; value: boolean };
 			return this.slots[node] === Number(value) ? 0 : -1;
 		}
-		if (f < observations.length) return this.observationFactor(f, observations[f] as Observation);
+		if (f < observations.length) return this.observationFactor(f);
 		const origin = f - observations.length;
 		if (origin < origins.length)
 			return this.slots[this.originSlot + origin] === 1 ? 0 : (this.logNotGenuine[origin] as number);
@@ -301,71 +302,55 @@ export class Chain {
 		return logOf(first?.density ?? 0);
 	}
 
-	private observationFactor(o: number, { baseRate, reports }: Observation): number {
+	/** What the reports of an observation say of its sign, those left aside that are not genuine; 'both' can't be. */
+	said(o: number): boolean | 'both' | undefined {
 		let said: boolean | undefined;
-		for (const { state, origin } of reports) {
-			if (state === 'notExamined' || (origin >= 0 && this.slots[this.originSlot + origin] === 0)) continue;
+		for (const { state, origin } of this.tree.observations[o]?.reports ?? []) {
+			if (state === 'notExamined' || !this.isGenuine(origin)) continue;
 			const present = state === 'present';
-			if (said !== undefined && said !== present) return LOG_ZERO;
+			if (said !== undefined && said !== present) return 'both';
 			said = present;
 		}
-		if (said === undefined) return 0;
-		let none = 1 - baseRate;
+		return said;
+	}
+
+	/** No origin, -1, is always genuine. */
+	isGenuine(origin: number): boolean {
+		return origin < 0 || this.slots[this.originSlot + origin] === 1;
+	}
+
+	/** Probability that neither a cause nor anything else makes the sign. */
+	noSign(o: number): number {
+		let none = 1 - (this.tree.observations[o] as Observation).baseRate;
 		const from = this.linkFrom[o] as Int32Array;
 		const keep = this.linkKeep[o] as Float64Array;
 		for (let i = 0; i < from.length; i++) if (this.holds(from[i] as number)) none *= keep[i] as number;
-		return logOf(said ? 1 - none : none);
+		return none;
+	}
+
+	private observationFactor(o: number): number {
+		const said = this.said(o);
+		if (said === undefined) return 0;
+		return said === 'both' ? LOG_ZERO : logOf(said ? 1 - this.noSign(o) : this.noSign(o));
 	}
 }
 
-/** All that comes from an origin that is not genuine, one observation perhaps left out, must be what it says anyway. */
-function logOfReports({ observations, origins }: Resolved, origin: number, without = -1): number {
+/** What the reports of one origin say, one observation perhaps left out. */
+export function saidBy({ observations }: Resolved, origin: number, without = -1): ReadonlySet<string> {
 	const said = new Set<string>();
 	for (const [o, { reports }] of observations.entries())
 		if (o !== without)
 			for (const report of reports)
 				if (report.origin === origin && report.state !== 'notExamined') said.add(report.state);
+	return said;
+}
+
+/** All that comes from an origin that is not genuine must be what it says anyway. */
+function logOfReports(tree: Resolved, origin: number, without = -1): number {
+	const said = saidBy(tree, origin, without);
 	if (said.size !== 1) return said.size === 0 ? 0 : LOG_ZERO;
-	const { saysAnyway } = origins[origin] as Resolved['origins'][number];
+	const { saysAnyway } = tree.origins[origin] as Resolved['origins'][number];
 	return logOf(said.has('present') ? saysAnyway : 1 - saysAnyway);
 }
 
 const logOf = (p: number) => Math.max(LOG_ZERO, Math.log(p));
-
-/** A gate's state from the number n of its inputs that hold. */
-function holdsWith(
-	type: ResolvedGate['type'],
-	n: number,
-	count: number,
-	min: number,
-	max: number,
-	first: () => boolean
-): boolean {
-	switch (type) {
-		case 'or':
-			return n > 0;
-		case 'and':
-		case 'inhibit':
-		case 'priorityAnd':
-			return n === count;
-		case 'nor':
-		case 'not':
-			return n === 0;
-		case 'nand':
-			return n < count;
-		case 'atLeast':
-		case 'cardinality':
-			return n >= min && n <= max;
-		case 'exactlyOne':
-			return n === 1;
-		case 'xor':
-		case 'odd':
-			return n % 2 === 1;
-		case 'iff':
-			return n !== 1;
-		case 'imply':
-			return n !== 1 || !first();
-		case 'table':
-			return false;
-	}
-}

@@ -2,19 +2,18 @@
 import type { Compiled } from './compile';
 import type { TreeModel } from './model';
 import { resolve, type Resolved } from './resolve';
+import { sampledInformation } from './sampled-information';
+import { entropy, isSettled } from './settled';
 import { Sweep } from './sweep';
-import { compiledFor, logWeight } from './weigh';
+import { compiledFor, logWeight, statesFor } from './weigh';
+import { nameOf } from './literal';
 import type { Refusable, WeighOptions } from './weighing';
 import { weightsOf, type Changes } from './weights';
 
 /** Joint states of more branches than this are not told apart. */
-const MAX_BRANCHES = 10;
+export const MAX_BRANCHES = 10;
 /** A joint state so improbable, relative to the rest, moves nothing. */
-const NEGLIGIBLE = 1e-13;
-/** 'Settles': one branch ends above the first, all others below the second. */
-export const SETTLED_ABOVE = 0.9;
-export const SETTLED_BELOW = 0.1;
-
+export const NEGLIGIBLE = 1e-13;
 export interface ObservationValue {
 	/** The finding that has not been examined. */
 	id: string;
@@ -26,6 +25,16 @@ export interface ObservationValue {
 	/** By branch, given each outcome; null when the outcome is impossible. */
 	ifPresent: Record<string, number> | null;
 	ifAbsent: Record<string, number> | null;
+	/** Where it was sampled. */
+	error?: {
+		/** Standard errors; of the branches the largest after that outcome. */
+		bits: number;
+		probabilityPresent: number;
+		ifPresent: number;
+		ifAbsent: number;
+		/** `probabilitySettles`, of the outcomes that do within two standard errors, and of those that may. */
+		settles: [number, number];
+	};
 }
 
 export interface InformationResult {
@@ -35,20 +44,21 @@ export interface InformationResult {
 	note: string | null;
 	/** Uncertainty before: entropy of the joint state, bits. */
 	entropy: number;
+	/** Its standard error, where it was sampled. */
+	entropyError?: number;
 	/** Most informative first. */
 	observations: ObservationValue[];
 }
 
 export function information(model: TreeModel, options: WeighOptions = {}): Refusable<InformationResult> {
 	const tree = resolve(model);
-	const compiled = compiledFor(tree, options);
-	if (!compiled)
-		return { ok: false, problem: 'the tree with its evidence is too large for exact information' };
-	const { gates, eventCount, top } = tree;
+	const { gates, eventCount, top, house } = tree;
 	const inputs = top === undefined ? undefined : gates[top - eventCount]?.inputs;
 	if (!inputs)
 		return { ok: false, problem: 'the tree has no top gate, so there are no branches to tell apart' };
-	const variables = inputs.filter((input) => (compiled.levels.node[input >> 1] as number) >= 0);
+	const variables = inputs.filter((input) => house[input >> 1] === undefined);
+	const compiled = compiledFor(tree, options);
+	if (!compiled) return sampledInformation(statesFor(tree, options), variables);
 	const joint = new JointStates(tree, compiled);
 	if (joint.total({}) === 0) return { ok: false, problem: 'the evidence is impossible under this tree' };
 	let about = variables;
@@ -56,7 +66,7 @@ export function information(model: TreeModel, options: WeighOptions = {}): Refus
 	if (about.length > MAX_BRANCHES) {
 		const leading = joint.leading(variables);
 		about = [leading];
-		note = `there are ${variables.length} branches: this is about the leading one, '${joint.name(leading)}', only`;
+		note = onlyLeading(variables.length, joint.name(leading));
 	}
 	const before = joint.states(about, {});
 	const observations = unmade(tree).map(({ id, observation, origin }): ObservationValue => {
@@ -92,8 +102,11 @@ export function information(model: TreeModel, options: WeighOptions = {}): Refus
 	};
 }
 
+export const onlyLeading = (branches: number, leading: string) =>
+	`there are ${branches} branches: this is about the leading one, '${leading}', only`;
+
 /** Findings not examined whose sign nobody has seen directly either. */
-function unmade({ observations }: Resolved) {
+export function unmade({ observations }: Resolved) {
 	return observations.flatMap(({ reports }, observation) => {
 		if (reports.some(({ state, origin }) => state !== 'notExamined' && origin < 0)) return [];
 		return reports
@@ -116,7 +129,7 @@ class JointStates {
 	}
 
 	name(literal: number): string {
-		return `${literal & 1 ? '!' : ''}${this.tree.ids[literal >> 1]}`;
+		return nameOf(this.tree, literal);
 	}
 
 	/** Probability of the changes, given everything. */
@@ -183,14 +196,3 @@ const sum = (weights: readonly number[]) => weights.reduce((a, b) => a + b, 0);
 
 const marginal = (weights: readonly number[], bit: number) =>
 	weights.reduce((total, weight, state) => ((state >> bit) & 1 ? total + weight : total), 0);
-
-/** Entropy of weights in bits, whatever they add up to. */
-function entropy(weights: readonly number[]): number {
-	const all = sum(weights);
-	return all > 0 ? weights.reduce((h, w) => (w > 0 ? h - (w / all) * Math.log2(w / all) : h), 0) : 0;
-}
-
-function isSettled(p: readonly number[]): boolean {
-	const above = p.filter((x) => x > SETTLED_ABOVE).length;
-	return above === 1 && p.filter((x) => x < SETTLED_BELOW).length === p.length - 1;
-}

@@ -11,3 +11,7 @@ export function negationOf(literal: Literal): Literal {
 	const { id, negated } = readLiteral(literal);
 	return negated ? id : { not: id };
 }
+
+/** A resolved literal as it is written. */
+export const nameOf = ({ ids }: { ids: readonly string[] }, literal: number) =>
+	`${literal & 1 ? '!' : ''}${ids[literal >> 1]}`;

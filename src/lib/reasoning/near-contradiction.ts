@@ -37,7 +37,11 @@ export function nearContradiction(
 	const tree = resolve(model);
 	const compiled = compiledFor(tree, options);
 	if (!compiled)
-		return { ok: false, problem: 'the tree with its evidence is too large to weigh a few pieces at a time' };
+		return {
+			ok: false,
+			problem:
+				'the tree with its evidence is too large to weigh a few pieces at a time: a sample holds states that allow all pieces, and says nothing of those that a few alone would make probable'
+		};
 	const sweep = new Sweep(compiled.posterior);
 	const log = (kept: readonly Piece[]) => logOfOnly(kept, tree, compiled.levels, sweep);
 	const pieces = piecesOf(tree);

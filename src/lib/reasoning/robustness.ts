@@ -6,11 +6,12 @@
  */
 import { assumptionsOf, type Assumption, type Movable } from './assumptions';
 import type { Compiled } from './compile';
-import { SETTLED_ABOVE, SETTLED_BELOW } from './information';
 import type { TreeModel } from './model';
 import { resolve, type Resolved } from './resolve';
+import { sampledRobustness } from './sampled-robustness';
+import { sideOf } from './settled';
 import { Sweep } from './sweep';
-import { compiledFor, decibans, logWeight } from './weigh';
+import { compiledFor, decibans, logWeight, statesFor } from './weigh';
 import type { Refusable, WeighOptions } from './weighing';
 import { priorWeights, weightsOf, type Changes } from './weights';
 
@@ -25,6 +26,9 @@ export interface Stand {
 	leaderAt: number;
 	/** Causes that are settled now (above 90 % or below 10 %) and would not be. */
 	unsettled: string[];
+	/** Sampled only: the standard error of `leaderAt`, and a cause so close that the sample can't say which leads. */
+	error?: number;
+	close?: string;
 }
 
 /** A number moved to another value. */
@@ -32,6 +36,7 @@ export interface Moved extends Stand {
 	value: number;
 	/** Of a starting weight: where its own event would stand. */
 	own?: number;
+	ownError?: number;
 }
 
 export interface Swept extends Assumption {
@@ -40,19 +45,31 @@ export interface Swept extends Assumption {
 	higher: Moved | null;
 	/** The least change of this number alone that lets another cause lead; null where none does. */
 	overturns: Overturn | null;
+	/**
+	 * Sampled only: the values between which the sample tells who leads, and how many of `lower` and `higher` it can't
+	 * tell and leaves null, as too few of its states would count.
+	 */
+	told?: [number, number];
+	untold?: number;
 }
 
 export interface Overturn {
 	to: number;
+	/** Standard error of `to`, where it was sampled. */
+	error?: number;
 	/** The cause that would lead from there on. */
 	leader: string;
 	/** Size of the change: ten times the logarithm of the factor on the number's odds, of a density on itself. */
 	decibans: number;
 }
 
+/** From a sample what lies within two standard errors is neither settled nor leading. */
 export interface Robustness {
 	leader: string;
 	leaderAt: number;
+	/** As in `Stand`. */
+	error?: number;
+	close?: string;
 	/** Causes above 90 % or below 10 %. */
 	settled: string[];
 	/** Whether the same cause leads, and which causes stay settled, in every sweep of an assumption. */
@@ -76,13 +93,12 @@ const FURTHEST = 40;
 /** Sweeps every assumption and leaves every piece of evidence out in turn. The model must have passed `checkTree`. */
 export function robustness(model: TreeModel, options: RobustnessOptions = {}): Refusable<Robustness> {
 	const tree = resolve(model);
-	const compiled = compiledFor(tree, options);
-	if (!compiled)
-		return { ok: false, problem: 'the tree with its evidence is too large to change one number at a time' };
 	const among = options.among ?? causesOf(model);
 	const nodes = among
 		.map((id) => tree.index.get(id) ?? -1)
 		.filter((node) => (tree.house[node] ?? null) === null);
+	const compiled = compiledFor(tree, options);
+	if (!compiled) return sampledRobustness(statesFor(tree, options), model, nodes);
 	const standing = new Standing(tree, compiled, nodes);
 	const { now } = standing;
 	if (nodes.length === 0 || now.total === 0)
@@ -95,28 +111,29 @@ export function robustness(model: TreeModel, options: RobustnessOptions = {}): R
 		.filter((_, i) => sideOf((now.of[i] as number) / now.total) !== 0)
 		.map((n) => tree.ids[n] as string);
 	const assumptions = assumptionsOf(model, tree).map((movable) => standing.sweep(movable));
+	return { ok: true, ...summary({ leader, leaderAt, settled }, assumptions), evidence: standing.leaveOut() };
+}
+
+/** What the sweeps come to together. */
+export function summary(
+	now: Pick<Robustness, 'leader' | 'leaderAt' | 'settled' | 'error' | 'close'>,
+	assumptions: readonly Swept[]
+): Omit<Robustness, 'evidence'> {
 	const size = ({ overturns }: Swept) => overturns?.decibans ?? Infinity;
 	const moved = assumptions.flatMap(({ lower, higher }) => [lower, higher]).filter((stand) => stand !== null);
 	const lost = new Set(moved.flatMap(({ unsettled }) => unsettled));
 	return {
-		ok: true,
-		leader,
-		leaderAt,
-		settled,
+		...now,
 		survives: {
-			leader: moved.every((stand) => stand.leader === leader),
-			settled: settled.filter((id) => !lost.has(id))
+			leader: [now, ...moved].every(({ leader, close }) => leader === now.leader && close === undefined),
+			settled: now.settled.filter((id) => !lost.has(id))
 		},
-		assumptions: assumptions.toSorted((a, b) => size(a) - size(b)),
-		evidence: standing.leaveOut()
+		assumptions: assumptions.toSorted((a, b) => size(a) - size(b))
 	};
 }
 
 const causesOf = ({ events }: TreeModel) =>
 	events.filter(({ kind = 'basic' }) => kind === 'basic' || kind === 'undeveloped').map(({ id }) => id);
-
-/** 1 settled as true, -1 as false, 0 not settled. */
-const sideOf = (p: number) => (p > SETTLED_ABOVE ? 1 : p < SETTLED_BELOW ? -1 : 0);
 
 /** Weight of all that was found, and with each cause true; relative to how it stands now. */
 interface Joint {
@@ -287,7 +304,7 @@ class Standing {
 }
 
 /** Decibans from one value to another; not a number where there is none such. */
-function change(kind: Assumption['kind'], from: number, to: number): number {
+export function change(kind: Assumption['kind'], from: number, to: number): number {
 	if (kind === 'density') return to > 0 && from > 0 ? 10 * Math.log10(to / from) : NaN;
 	if (!(to > 0 && to < 1)) return NaN;
 	const start = from === 0 ? LEAST : from === 1 ? 1 - LEAST : from;

@@ -6,7 +6,6 @@
 import { randomStream, type Random } from '$lib/probability/generator';
 import { Chain, LOG_ZERO, type State, type Temper } from './chain';
 import type { Compiled } from './compile';
-import type { Piece } from './contradiction';
 import type { Resolved } from './resolve';
 import { Sweep } from './sweep';
 import { priorWeights } from './weights';
@@ -23,10 +22,12 @@ export interface Sampled {
 	logStandardError: number;
 	/** Independent samples that would scatter as much. */
 	effectiveSampleSize: number;
-	/** Share of the sample that still counts, where its states were weighed anew; of the worst population. */
-	kept: number;
-	/** With each of the pieces asked for left out. */
-	without: Sampled[];
+}
+
+/** One population: its states count alike, and all of them together by `log`, ln of what they say was asked for. */
+export interface Population {
+	log: number;
+	states: State[];
 }
 
 export interface SampleRequest {
@@ -36,8 +37,8 @@ export interface SampleRequest {
 	start?: Compiled | undefined;
 	seed: number;
 	particles: number;
-	/** Each left out in turn: the same states, each weighed by one over what the piece makes of it. */
-	leaveOut?: readonly Piece[];
+	/** Takes each population's counted states, in turn. */
+	keep?: (population: Population) => void;
 }
 
 const POPULATIONS = 8;
@@ -54,30 +55,21 @@ export function sample(tree: Resolved, request: SampleRequest): Sampled {
 		const random = randomStream(request.seed, `population ${i}`);
 		return lead(tree, request, size, random);
 	});
-	const left = (request.leaveOut ?? []).map((_, i) =>
-		combine(
-			runs.map((run) => run.without[i] ?? run),
-			tree.ids.length
-		)
-	);
-	return { ...combine(runs, tree.ids.length), without: left };
+	return combine(runs, tree.ids.length);
 }
 
-interface Run {
+/** What one population says. */
+export interface Run {
 	p: Float64Array;
 	log: number;
 	/** After what is given, after the findings, after the calculated likelihoods. */
 	logs: readonly number[];
-	/** Share of the sample that still counts, where its states were weighed anew (Kish). */
-	kept?: number;
-	/** The same with each piece left out. */
-	without: Run[];
 }
 
 /** Leads one population; log is -Infinity when none of it survives. */
 function lead(
 	tree: Resolved,
-	{ given, withEvidence, start, leaveOut = [] }: SampleRequest,
+	{ given, withEvidence, start, keep }: SampleRequest,
 	size: number,
 	random: Random
 ): Run {
@@ -91,7 +83,7 @@ function lead(
 		chain.settle();
 		return state;
 	});
-	const nothing = { p: new Float64Array(tree.ids.length), log: -Infinity, logs: [], without: [] };
+	const nothing = { p: new Float64Array(tree.ids.length), log: -Infinity, logs: [] };
 	let log = 0;
 	const temper: Temper = { evidence: new Float64Array(chain.factors.length), violation: draw ? HARD : 0 };
 	/** Weighs each particle by e^(by · energy) and draws them anew. */
@@ -129,45 +121,16 @@ function lead(
 	const all = chain.evidenceParts[1]?.[1] ?? 0;
 	if (particles.every((particle) => chain.use(particle).logEvidence(0, all) <= LOG_ZERO)) return nothing;
 	const p = new Float64Array(tree.ids.length);
-	const without = leaveOut.map(() => ({ total: 0, squares: 0, p: new Float64Array(tree.ids.length) }));
+	const kept: State[] = [];
 	for (let i = 0; i < LAST_SWEEPS; i++) {
 		move(1);
-		if (leaveOut.length > 0)
-			for (const particle of particles) addWithout(chain.use(particle), leaveOut, without);
-		for (const { slots } of particles)
+		for (const { slots, factors } of particles) {
+			if (keep) kept.push({ slots: slots.slice(), factors: factors.slice() });
 			for (let n = 0; n < p.length; n++) p[n] = (p[n] as number) + (slots[n] as number);
+		}
 	}
-	const counted = size * LAST_SWEEPS;
-	return {
-		p: p.map((sum) => sum / counted),
-		log,
-		logs,
-		without: without.map(({ total, squares, p: sums }) => ({
-			p: sums.map((sum) => sum / total),
-			log: log + Math.log(total / counted),
-			kept: total ** 2 / (counted * squares),
-			logs: [],
-			without: []
-		}))
-	};
-}
-
-/** Adds one state to the sums of each piece left out. */
-function addWithout(
-	chain: Chain,
-	pieces: readonly Piece[],
-	sums: readonly { total: number; squares: number; p: Float64Array }[]
-) {
-	const isTrue: number[] = [];
-	const nodes = sums[0]?.p.length ?? 0;
-	for (let n = 0; n < nodes; n++) if (chain.slots[n] === 1) isTrue.push(n);
-	pieces.forEach((piece, i) => {
-		const sum = sums[i] as (typeof sums)[number];
-		const weight = Math.exp(-chain.logOfPiece(piece));
-		sum.total += weight;
-		sum.squares += weight * weight;
-		for (const n of isTrue) sum.p[n] = (sum.p[n] as number) + weight;
-	});
+	keep?.({ log, states: kept });
+	return { p: p.map((sum) => sum / (size * LAST_SWEEPS)), log, logs };
 }
 
 /** The longest step, up to `most`, that leaves half of the population effective. */
@@ -248,12 +211,13 @@ function exactDraw(
 	};
 }
 
-function combine(runs: readonly Run[], nodes: number): Sampled {
+/** All populations together, each by what it says was asked for; their scatter is the error. */
+export function combine(runs: readonly Run[], nodes: number): Sampled {
 	const best = Math.max(...runs.map(({ log }) => log));
 	const p = new Float64Array(nodes);
 	const standardError = new Float64Array(nodes);
 	if (best === -Infinity) {
-		const nothing = { log: best, logGiven: best, logFindings: best, kept: 0, without: [] };
+		const nothing = { log: best, logGiven: best, logFindings: best };
 		return { p, standardError, ...nothing, logStandardError: 0, effectiveSampleSize: 0 };
 	}
 	const weights = runs.map(({ log }) => Math.exp(log - best));
@@ -289,9 +253,7 @@ function combine(runs: readonly Run[], nodes: number): Sampled {
 		logGiven: meanLog(runs.map(({ logs }) => logs[0] ?? -Infinity)),
 		logFindings: meanLog(runs.map(({ logs }) => logs[1] ?? -Infinity)),
 		logStandardError: Math.sqrt(relative / n),
-		effectiveSampleSize,
-		kept: Math.min(...runs.map(({ kept = 1 }) => kept)),
-		without: []
+		effectiveSampleSize
 	};
 }
 

@@ -1,7 +1,8 @@
 /** A weighing by sampling, for a tree whose diagrams outgrow the limit. */
 import type { Compiled } from './compile';
 import { directClash, type Resolved } from './resolve';
-import { sample, type Sampled } from './sample';
+import { combine, sample, type Run, type Sampled } from './sample';
+import { effortOf, LEAST_KEPT, LEAST_SAMPLES, sampledStates, type SampledStates } from './sampled-states';
 import { piecesOf, type Piece } from './contradiction';
 import {
 	recordNodes,
@@ -11,10 +12,6 @@ import {
 	type Weighing
 } from './weighing';
 
-const DEFAULT_SEED = 1;
-/** States led at once; fewer in a tree so large that each costs more. */
-const defaultParticles = (slots: number) => Math.max(160, Math.min(800, Math.round(80_000 / slots)));
-
 const finite = (x: number): number | null => (Number.isFinite(x) ? x : null);
 
 /**
@@ -23,15 +20,17 @@ const finite = (x: number): number | null => (Number.isFinite(x) ? x : null);
  */
 export function weighBySampling(
 	tree: Resolved,
-	{ seed = DEFAULT_SEED, particles = defaultParticles(tree.ids.length), contributions = true }: WeighOptions,
+	options: WeighOptions,
 	start: Compiled | undefined,
 	alone: Weighing | undefined
 ): Weighing {
 	const { top, ids } = tree;
+	const { contributions = true } = options;
+	const { seed, particles } = effortOf(tree, options);
 	const ask = { seed, particles, start };
 	const pieces = piecesOf(tree);
-	const leaveOut = contributions ? pieces.filter((piece) => allowsAll(tree, piece)) : [];
-	const all = sample(tree, { ...ask, given: tree.given, withEvidence: true, leaveOut });
+	const states = sampledStates(tree, options, () => start);
+	const { all } = states;
 	const prior = alone ? undefined : sample(tree, { ...ask, given: [], withEvidence: false });
 	const atTop =
 		alone || top === undefined
@@ -59,7 +58,7 @@ export function weighBySampling(
 	};
 	const told = contradiction
 		? []
-		: leaveOut.map((piece, i) => contributionOf(tree, piece, all.without[i] as Sampled));
+		: pieces.map((piece) => (contributions ? contributionOf(states, piece) : null));
 	const known = told.filter((contribution) => contribution !== null);
 	const untold =
 		contributions && !contradiction ? pieces.filter(({ id }) => !known.some((c) => c.id === id)) : [];
@@ -92,7 +91,7 @@ export function weighBySampling(
  * Whether a piece leaves every state possible. One that rules states out has kept them from the sample, which then can't
  * say how things would stand without it.
  */
-function allowsAll(
+export function allowsAll(
 	{ observations, origins, likelihoods }: Resolved,
 	{ observation, likelihood }: Piece
 ): boolean {
@@ -116,17 +115,35 @@ function allowsAll(
 	return anyway && (present ? baseRate > 0 : baseRate < 1 && links.every(({ p }) => p < 1));
 }
 
-/** Fewer independent samples than this, or a smaller share of the sample that still counts, say nothing. */
-const LEAST_SAMPLES = 30;
-const LEAST_KEPT = 0.1;
+/** Everything but one piece: the same states, each weighed by one over what the piece makes of it. */
+function leftOut({ tree, chain, populations }: SampledStates, piece: Piece): Sampled & { kept: number } {
+	let kept = 1;
+	const runs = populations.map(({ log, states }): Run => {
+		const p = new Float64Array(tree.ids.length);
+		let [total, squares] = [0, 0];
+		for (const state of states) {
+			const weight = Math.exp(-chain.use(state).logOfPiece(piece));
+			total += weight;
+			squares += weight * weight;
+			for (let n = 0; n < p.length; n++) if (state.slots[n] === 1) p[n] = (p[n] as number) + weight;
+		}
+		kept = Math.min(kept, total ** 2 / (states.length * squares));
+		return { p: p.map((sum) => sum / total), log: log + Math.log(total / states.length), logs: [] };
+	});
+	return { ...combine(runs, tree.ids.length), kept };
+}
 
 /** Null where too few samples count without the piece. */
-function contributionOf(tree: Resolved, { id, observation }: Piece, without: Sampled): Contribution | null {
+function contributionOf(states: SampledStates, piece: Piece): Contribution | null {
+	const { tree } = states;
+	if (!allowsAll(tree, piece)) return null;
+	const without = leftOut(states, piece);
 	if (!(without.effectiveSampleSize >= LEAST_SAMPLES && without.kept >= LEAST_KEPT)) return null;
 	const { events, gates, parts } = recordNodes(tree, (node) => node);
 	const nodes = Object.entries({ ...events, ...gates, ...parts });
 	const record = (of: Float64Array) =>
 		Object.fromEntries(nodes.map(([name, node]) => [name, of[node] as number]));
+	const { id, observation } = piece;
 	const made = tree.observations[observation]?.reports.filter(({ state }) => state !== 'notExamined') ?? [];
 	return {
 		id,

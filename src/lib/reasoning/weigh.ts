@@ -4,6 +4,7 @@ import { findContradiction } from './contradiction';
 import { DiagramLimit } from './diagram';
 import { Sweep, type Weights } from './sweep';
 import { resolve, type Resolved } from './resolve';
+import { sampledStates, type SampledStates } from './sampled-states';
 import { weighBySampling } from './weigh-sampled';
 import type { TreeModel } from './model';
 import {
@@ -25,12 +26,22 @@ export function weigh(model: TreeModel, options: WeighOptions = {}): Weighing {
 	const compiled = compiledFor(tree, options);
 	if (compiled) return weighExactly(tree, compiled, options);
 	// Without evidence the diagram is far smaller: what it can say is still exact.
-	const bare = { ...tree, observations: [], origins: [], likelihoods: [] };
-	const hasEvidence = tree.observations.length + tree.likelihoods.length > 0;
-	const start = hasEvidence ? compiledFor(bare, options) : undefined;
-	const alone = start && weighExactly(bare, start, { contributions: false });
+	const start = startFor(tree, options);
+	const alone = start && weighExactly(bare(tree), start, { contributions: false });
 	return weighBySampling(tree, options, start, alone);
 }
+
+const bare = (tree: Resolved): Resolved => ({ ...tree, observations: [], origins: [], likelihoods: [] });
+
+/** The diagram of the tree without its evidence, from which a sample can start; undefined when it doesn't fit. */
+function startFor(tree: Resolved, options: WeighOptions): Compiled | undefined {
+	const hasEvidence = tree.observations.length + tree.likelihoods.length > 0;
+	return hasEvidence ? compiledFor(bare(tree), options) : undefined;
+}
+
+/** The sample that stands for the diagrams of a tree too large for them. */
+export const statesFor = (tree: Resolved, options: WeighOptions): SampledStates =>
+	sampledStates(tree, options, () => startFor(tree, options));
 
 /** The tree's diagrams, taken from `reuse` where only numbers have changed; undefined when they outgrow the limit. */
 export function compiledFor(

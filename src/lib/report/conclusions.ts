@@ -11,6 +11,7 @@ import {
 } from '$lib/investigation/views/firm';
 import { partsAccount } from '$lib/investigation/views/parts';
 import { eventsOf, isBranch } from '$lib/investigation/views/tree';
+import { plusMinus } from '$lib/investigation/views/weight-line';
 import { decidedBy, weightsOf } from './analysis';
 import { byNumber, type Context } from './context';
 import { factors } from './fault';
@@ -101,7 +102,9 @@ function whatWouldChange(c: Context, id: string): string {
 		return said === undefined ? `“${c.line(title)}”` : `${c.cite(record)} “${c.line(title)}”`;
 	};
 	const { near: turning, nearest } = robust ? turningNumbers(robust, TURNING) : { near: [], nearest: null };
-	const without = (robust?.evidence ?? []).filter(({ leader }) => leader !== robust?.leader);
+	const without = (robust?.evidence ?? []).filter(
+		({ leader, close }) => leader !== robust?.leader && close === undefined
+	);
 	return blocks(
 		'**What would change the answer.**',
 		...(robust ? firmSentences(robust, name, percent) : []),
@@ -111,15 +114,15 @@ function whatWouldChange(c: Context, id: string): string {
 				['Number', '>Now, and then', 'Then leads'],
 				turning.map((one) => [
 					assumptionWords(one, name),
-					moveWords(one, one.overturns.to),
+					moveWords(one, one.overturns),
 					name(one.overturns.leader)
 				])
 			),
-		robust && turning.length === 0 && firmWords(nearest, name),
+		robust && turning.length === 0 && firmWords(robust, nearest, name),
 		list(
 			without.map(
-				({ id: piece, leader, leaderAt }) =>
-					`Without ${name(piece)}, ${name(leader)} would lead, at ${percent(leaderAt)}.`
+				({ id: piece, leader, leaderAt, error }) =>
+					`Without ${name(piece)}, ${name(leader)} would lead, at ${percent(leaderAt)}${plusMinus(error)}.`
 			)
 		),
 		flat && `With every cause starting equal, ${name(flat.leader)} would lead, at ${percent(flat.leaderAt)}.`,

@@ -1,12 +1,72 @@
-import { expect, test } from 'vitest';
-import { moveWords } from '$lib/investigation/views/firm';
+import { describe, expect, it } from 'vitest';
+import { robustness, type TreeModel } from '$lib/reasoning';
+import { firmSentences, firmWords, moveWords, turningNumbers } from '$lib/investigation/views/firm';
+import { percent } from '$lib/investigation/views/weight-line';
+import { tangled } from '../reasoning/tangled';
 
-test('the least change is said as from where to where, and two that stand level are parted by a hair', () => {
-	const weight = { kind: 'weight' as const, id: 'A', value: 0.05 };
-	expect(moveWords(weight, 0.12)).toBe('5 % → 12 %');
-	expect(moveWords(weight, 0.0501)).toBe('5 %, by a hair');
-	const density = { kind: 'density' as const, id: 'K', value: 2 };
-	expect(moveWords(density, 5)).toBe('2.5 times better');
-	expect(moveWords(density, 0.5)).toBe('4 times less well');
-	expect(moveWords(density, 2.01)).toBe('by a hair');
+const name = (id: string) => `“${id}”`;
+const robust = (model: TreeModel, maxNodes?: number) => {
+	const told = robustness(model, maxNodes === undefined ? {} : { maxNodes });
+	if (!told.ok) throw new Error(told.problem);
+	return told;
+};
+/** Two causes, one three times as probable as the other. */
+const pair = (a: number, b: number): TreeModel => ({
+	events: [
+		{ id: 'A', p: a },
+		{ id: 'B', p: b }
+	],
+	gates: [{ id: 'TOP', type: 'or', inputs: ['A', 'B'] }]
+});
+
+describe('What would change the answer, in words', () => {
+	it('exact: no error stands beside anything', () => {
+		const told = robust(pair(0.3, 0.1));
+		expect(firmSentences(told, name, percent)[0]).toBe(
+			'“A” leads at 81 %, but not whatever one assumes: of 4 changes, one at a time, 2 would put another cause first.'
+		);
+		const [near] = turningNumbers(told, 5).near;
+		expect(moveWords(near!, near!.overturns)).not.toContain('±');
+	});
+	it('sampled: each number stands beside its error', () => {
+		const told = robust(pair(0.3, 0.1), 2);
+		const [first] = firmSentences(told, name, percent);
+		expect(first).toMatch(/^“A” leads at 8\d % ± [\d.]+ %, but not whatever one assumes: of 4 changes/);
+		const [near] = turningNumbers(told, 5).near;
+		expect(moveWords(near!, near!.overturns)).toMatch(/^(30|10) % → \d+ % ± [\d.]+ %$/);
+	});
+	it('sampled, and two too close to tell: no lead is claimed', () => {
+		const told = robust(pair(0.2, 0.2), 2);
+		expect(firmSentences(told, name, percent)[0]).toMatch(/so close to “[AB]” that this sample can’t tell/);
+		expect(firmWords(told, null, name)).toMatch(/can’t be told from this sample/);
+	});
+	it('sampled, and numbers that it can not follow: they are counted, not passed over', () => {
+		const events = tangled.events.map((event, i) => (i === 0 ? { ...event, p: 0.9 } : event));
+		const gates = [{ id: 'TOP', type: 'or' as const, inputs: events.map(({ id }) => id) }];
+		const told = robust(
+			{ events, gates, findings: [{ id: 'sign', state: 'absent', links: [{ from: 'c1', p: 1 }] }] },
+			2
+		);
+		expect(firmSentences(told, name, percent).join(' ')).toMatch(
+			/1 more change of a number can’t be told from this sample/
+		);
+		expect(
+			firmWords(
+				{ ...told, assumptions: told.assumptions.map((one) => ({ ...one, overturns: null })) },
+				null,
+				name
+			)
+		).toMatch(
+			/^As far as this sample tells, no single number would put another cause first\. \d+ of \d+ it can’t follow/
+		);
+	});
+	it('the least change is said as from where to where, and two that stand level are parted by a hair', () => {
+		const weight = { kind: 'weight' as const, id: 'A', value: 0.05 };
+		expect(moveWords(weight, { to: 0.12 })).toBe('5 % → 12 %');
+		expect(moveWords(weight, { to: 0.0501 })).toBe('5 %, by a hair');
+		const density = { kind: 'density' as const, id: 'K', value: 2 };
+		expect(moveWords(density, { to: 5 })).toBe('2.5 times better');
+		expect(moveWords(density, { to: 0.5 })).toBe('4 times less well');
+		expect(moveWords(density, { to: 2.01 })).toBe('by a hair');
+	});
 });

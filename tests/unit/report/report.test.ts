@@ -89,7 +89,7 @@ describe('order and content', () => {
 		const change = between(page, 'What would change the answer', '4 Changes</h2>');
 		expect(change).toContain(`leads at ${percent(robust!.leaderAt)}, and goes on leading`);
 		const [first] = robust!.assumptions;
-		expect(change).toContain(moveWords(first!, first!.overturns!.to));
+		expect(change).toContain(moveWords(first!, first!.overturns!));
 		expect(change).toContain(`would lead, at ${percent(flat!.leaderAt)}`);
 	});
 

@@ -47,7 +47,7 @@ export interface Told {
 	givenAll: Readonly<Record<string, number | null>>;
 }
 
-/** What takes longer and may come a moment later; null where it can't be had, as with a sampled tree. */
+/** What takes longer and may come a moment later; null where it can't be had, empty explanations with a sampled tree. */
 export interface Deeper {
 	information: InformationResult | null;
 	explanations: Explanation[];
@@ -106,13 +106,14 @@ export function lookDeeper(request: WeighRequest): Deeper {
 	const first = weigh(model, { contributions: false, reuse: kept });
 	keep(first.compiled);
 	const cutSets = minimalCutSets(model, { order: 4, list: 12 });
-	if (first.method === 'sampled' || first.contradiction)
+	if (first.contradiction)
 		return { ...nothing, cutSets: cutSets.ok ? cutSets : null, shared: sharedCauses(model) };
 	const told = information(model, { reuse: kept });
-	const explained = mostProbableExplanations(model, { reuse: kept, maxTrials: 2000 });
+	const explained =
+		first.method === 'exact' && mostProbableExplanations(model, { reuse: kept, maxTrials: 2000 });
 	return {
 		information: told.ok ? told : null,
-		explanations: explained.ok ? explained.list : [],
+		explanations: explained && explained.ok ? explained.list : [],
 		cutSets: cutSets.ok ? cutSets : null,
 		shared: sharedCauses(model, { reuse: kept })
 	};

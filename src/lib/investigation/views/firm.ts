@@ -2,6 +2,7 @@ import {
 	type Alike,
 	alikeFindings,
 	type Assumption,
+	decibans,
 	type DoubleCount,
 	doubleCounts,
 	type NearContradiction,
@@ -16,12 +17,13 @@ import {
 	withFlatWeights
 } from '$lib/reasoning';
 import { type ToWeigh, withResidualLinks } from './tree-model';
-import { finePercent, typedProbability } from './weight-line';
+import { finePercent, plusMinus, typedProbability } from './weight-line';
 
 /** How far the answer hangs on single numbers. */
 export interface Firm {
-	/** Null where it can't be had, as with a sampled tree. */
+	/** Null where it can't be had. */
 	robust: Robustness | null;
+	/** Null too where it can't be told, as with a sampled tree. */
 	near: NearContradiction | null;
 	/** Dependence that was declared, and findings that look alike where none was. */
 	counted: DoubleCount[];
@@ -77,11 +79,15 @@ export function assumptionWords({ kind, id, from }: Assumption, name: (id: strin
 }
 
 /** From where to where, in words: '5 % → 12 %', 'three times better'. Two causes that stand level are parted by a hair. */
-export function moveWords({ kind, value }: Assumption, to: number): string {
+export function moveWords(
+	{ kind, value }: Assumption,
+	{ to, error }: Pick<Overturn, 'to' | 'error'>
+): string {
 	if (isLevel({ kind, value }, to)) return kind === 'density' ? 'by a hair' : `${shortly(value)}, by a hair`;
-	if (kind !== 'density') return `${shortly(value)} → ${shortly(to)}`;
+	if (kind !== 'density') return `${shortly(value)} → ${shortly(to)}${plusMinus(error)}`;
 	const factor = to > value ? to / value : value / to;
-	return `${Number(factor.toPrecision(2)).toLocaleString('en')} times ${to > value ? 'better' : 'less well'}`;
+	const sampled = error === undefined ? '' : ` ± ${Number(((factor * error) / to).toPrecision(1))}`;
+	return `${Number(factor.toPrecision(2)).toLocaleString('en')}${sampled} times ${to > value ? 'better' : 'less well'}`;
 }
 
 /** The move is less than a factor of 1.05, on the odds or on the density. */
@@ -115,10 +121,24 @@ export function turningNumbers(
 }
 
 /** Where none comes near. */
-export function firmWords(nearest: Turning | null, name: (id: string) => string): string {
+export function firmWords(
+	{ assumptions, close, error }: Robustness,
+	nearest: Turning | null,
+	name: (id: string) => string
+): string {
+	if (close !== undefined)
+		return 'Which number would put another cause first can’t be told from this sample.';
+	const lost = assumptions.filter(({ kind, value, told = [0, Infinity] }) =>
+		told.some((end) => {
+			const size = kind === 'density' ? 10 * Math.log10(end / value) : decibans(Math.min(1, end), value);
+			return Math.abs(size) < NOTABLE;
+		})
+	);
+	if (error !== undefined && lost.length > 0)
+		return `As far as this sample tells, no single number would put another cause first. ${lost.length} of ${assumptions.length} it can’t follow to a factor of 1,000 in the odds: too few of its states would count there.`;
 	return nearest === null
 		? 'No single number, however far it were moved, would put another cause first.'
-		: `No single number would put another cause first unless it were off by a factor of more than 1,000 in its odds. The nearest is ${assumptionWords(nearest, name)}: ${moveWords(nearest, nearest.overturns.to)}.`;
+		: `No single number would put another cause first unless it were off by a factor of more than 1,000 in its odds. The nearest is ${assumptionWords(nearest, name)}: ${moveWords(nearest, nearest.overturns)}.`;
 }
 
 /** Whether the lead holds, and what stays settled, in sentences. */
@@ -127,14 +147,24 @@ export function firmSentences(
 	name: (id: string) => string,
 	percent: (p: number) => string
 ): string[] {
-	const { leader, leaderAt, survives, settled, assumptions } = robust;
+	const { leader, leaderAt, error, close, survives, settled, assumptions } = robust;
+	const leads = `${name(leader)} leads at ${percent(leaderAt)}${plusMinus(error)}`;
 	const moves = assumptions.flatMap(({ lower, higher }) => [lower, higher].filter((moved) => moved !== null));
-	const others = moves.filter((moved) => moved.leader !== leader).length;
+	const tooClose = moves.filter((moved) => moved.close !== undefined).length;
+	const others = moves.filter((moved) => moved.leader !== leader && moved.close === undefined).length;
+	const untold = assumptions.reduce((sum, one) => sum + (one.untold ?? 0), 0);
 	const lost = settled.filter((id) => !survives.settled.includes(id));
 	return [
-		survives.leader
-			? `${name(leader)} leads at ${percent(leaderAt)}, and goes on leading with each starting weight ten times lower or higher and each other number one step down or up: ${moves.length} changes, one at a time.`
-			: `${name(leader)} leads at ${percent(leaderAt)}, but not whatever one assumes: of ${moves.length} changes, one at a time, ${others} would put another cause first.`,
+		close !== undefined
+			? `${leads}, so close to ${name(close)} that this sample can’t tell which of them leads.`
+			: survives.leader
+				? `${leads}, and goes on leading with each starting weight ten times lower or higher and each other number one step down or up: ${moves.length} changes, one at a time.`
+				: `${leads}, but not whatever one assumes: of ${moves.length} changes, one at a time, ${others} would put another cause first${tooClose === 0 ? '' : `, and after ${tooClose} two stand too close to tell`}.`,
+		...(untold === 0
+			? []
+			: [
+					`${untold} more ${untold === 1 ? 'change' : 'changes'} of a number can’t be told from this sample: too few of its states would count.`
+				]),
 		...(settled.length === 0
 			? []
 			: [

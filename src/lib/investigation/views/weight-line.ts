@@ -41,3 +41,7 @@ export const TICKS = [
 	{ p: 0.9, label: '90 %' },
 	{ p: 0.99, label: '99 %' }
 ] as const;
+
+/** The standard error of a probability, to stand after it; nothing where it was not sampled. */
+export const plusMinus = (error: number | undefined): string =>
+	error === undefined ? '' : ` ± ${Math.max(0.01, Number((error * 100).toPrecision(1)))} %`;
