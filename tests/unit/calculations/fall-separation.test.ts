@@ -335,6 +335,11 @@ describe('hand rules that go wrong, each a warning or impossible to enter', () =
 			})
 		).toMatch(/below 2 m\/s/);
 	});
+	it('[one drag for end-on and broadside] is a warning, and no drag coefficient of an endless cylinder is an input', () => {
+		expect(warnings({ releaseHeight: '600 m' })).toMatch(/3\.5 times as fast end-on as broadside/);
+		const tube = [{ ...pieces[0], dragCoefficient: '1.2' }, pieces[1]];
+		expect(refusal({ inputs: { wind, pieces: tube, releaseHeight: '600 m' } })).toMatch(/dragCoefficient/);
+	});
 	it('[weight form fed as mass form] a ballistic coefficient cannot be entered without its unit', () => {
 		expect(
 			refusal({

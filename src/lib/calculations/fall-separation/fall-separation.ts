@@ -17,6 +17,9 @@ function limits(x: Inputs, handDistance?: number, computed?: number): string[] {
 			out.push(
 				`${nameOf(x, i)} and ${nameOf(x, 0)} fall almost alike: their distance says little about the height.`
 			);
+	out.push(
+		'Each piece keeps one ballistic coefficient all the way. A tube falls 3.5 times as fast end-on as broadside: where it is not known how a piece fell, its range must hold both.'
+	);
 	if (coefficients.some((b) => b < 2))
 		out.push(
 			'A piece this light falls like a canopy: it may slide or be dragged by the wind after landing, which is not included.'
