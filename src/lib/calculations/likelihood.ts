@@ -46,7 +46,7 @@ export function readScenarios<X>(
 		if (!kind)
 			return refuse({
 				path,
-				message: `${JSON.stringify(id)} is not one of ${evidence.scenarios.map((s) => s.id).join(', ')}`
+				message: `${id === undefined ? 'a scenario needs its "id":' : `${JSON.stringify(id)} is not`} one of ${evidence.scenarios.map((s) => s.id).join(', ')}`
 			});
 		const read = readInputs(kind.inputs, rest, `${path}.`);
 		if (!read.ok) return read;

@@ -460,6 +460,15 @@ describe('impossible input is refused with the reason', () => {
 			/"stolen" is not one of/
 		],
 		[
+			'scenario without its name',
+			{
+				inputs: good,
+				observed: { found: [{ distance: '3 m' }] },
+				scenarios: [{ from: '1 m' }, 'none-of-these']
+			},
+			/a scenario needs its "id": one of/
+		],
+		[
 			'heights reversed',
 			{
 				inputs: good,

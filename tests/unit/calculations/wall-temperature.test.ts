@@ -271,6 +271,17 @@ describe('warnings and refusals', () => {
 		expect(outputs['hotPeak']!.nominal).toBeGreaterThan(1000);
 		expect(outputs['coefficient']!.nominal! / cold).toBeLessThan(1.14 / 1.417);
 	});
+	it('does not say of cool steel behind hot graphite what holds for very hot steel', () => {
+		const insert = { name: 'Insert', thickness: '8 mm', material: 'graphite' };
+		const r = run({
+			...steel,
+			...hotGas,
+			layers: [insert, { thickness: '3 mm', material: 'steel' }],
+			burnTime: '1 s'
+		});
+		expect(r.outputs['hotPeak']!.nominal).toBeGreaterThan(1473);
+		expect(r.warnings.join(' ')).not.toMatch(/known to 1200 °C/);
+	});
 	it('takes a c* near that of its gas as it is, and any k that can be typed', () => {
 		for (const inputs of [steel, { ...steel, ...hotGas }])
 			expect(run(inputs).warnings.join(' ')).not.toMatch(/c\* typed/);

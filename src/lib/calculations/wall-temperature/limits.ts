@@ -15,13 +15,14 @@ export const nameOf = (x: Inputs, i: number) =>
 export function limits(x: Inputs, nominal: ModelOutput): string[] {
 	const out: string[] = [...bartzLimits(x)];
 	const [hot, loadBurn] = [nominal['hotPeak'] as number, nominal['loadBurn'] as number];
-	const has = (...materials: string[]) => x.layers.some((l) => materials.includes(l.material));
 	const charring = x.layers.filter((l) => l.material === 'graphite' || l.material === 'phenolic');
 	if (charring.length)
 		out.push(
 			`Graphite burns and phenolic chars; neither melts. Their recession is chemical and is not computed: ${charring.some((l) => l.erosion) ? 'what you typed from earlier firings is taken' : 'none is taken'}.`
 		);
-	if (has('steel') && hot > 1473)
+	const hottestOf = (i: number) =>
+		i > 0 && i === x.layers.length - 1 ? (nominal['loadPeak'] as number) : hot;
+	if (x.layers.some(({ material }, i) => material === 'steel' && hottestOf(i) > 1473))
 		out.push(
 			'Steel’s properties are known to 1200 °C and held constant above. Slag and scale can come off below the melting point.'
 		);
