@@ -48,6 +48,12 @@ export interface Stated {
 	origin: string;
 }
 
+/** An output of another calculation, by the ids of both. */
+export interface FromRun {
+	calculation: string;
+	output: string;
+}
+
 interface FieldBase {
 	id: string;
 	label: string;
@@ -77,6 +83,8 @@ export interface QuantityField extends FieldBase {
 	 */
 	dimensionOf?: string;
 	difference?: true;
+	/** Outputs of kept runs of other calculations that can stand here. */
+	fromRuns?: readonly FromRun[];
 	/** Typical values to pick from. */
 	suggestions?: readonly (Stated & { label: string })[];
 }

@@ -215,6 +215,10 @@ function readQuantityField(
 	return ok({ nominal: si.value, stored: quantity, varying, notes });
 }
 
+/** Whether a text reads as a value that this field takes. */
+export const takes = (field: QuantityField, text: string): boolean =>
+	readQuantityField(field, text, '', '').ok;
+
 const isSpread = (q: Quantity) => q.plusMinus !== undefined || q.low !== undefined;
 
 /** Below what this quantity can be at all, where that is 0: a mass, a length. */

@@ -32,6 +32,15 @@ group.each(CALCULATIONS.map((c) => [c.id, c] as const))('%s as every calculation
 		}
 		for (const o of c.outputs) expect(() => unitOf(o.unit, o.dimension)).not.toThrow();
 	});
+	it('takes from other calculations only what these compute, of the same kind', () => {
+		for (const f of leaves(c.inputs)) {
+			if (f.kind !== 'quantity') continue;
+			for (const { calculation, output } of f.fromRuns ?? []) {
+				const from = CALCULATIONS.find(({ id }) => id === calculation);
+				expect(from?.outputs.find(({ id }) => id === output)?.dimension, f.label).toBe(f.dimension);
+			}
+		}
+	});
 	it('names its fields once, ends its scenarios with none of these, has sources and a methods page', () => {
 		const ids = c.inputs.map((f) => f.id);
 		expect(new Set(ids).size).toBe(ids.length);

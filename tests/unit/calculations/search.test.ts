@@ -104,6 +104,19 @@ describe('bearings', () => {
 		};
 		expect(share(run(inside), 'Here')).toBeCloseTo(0.9, 12);
 	});
+	it('weigh a segment by the mean over the places listed for it', () => {
+		const { away: _, toward: __, ...bare } = at('Strip', '90°', '2 m2');
+		const both = { ...bare, ground: '1000 0, -1000 0' };
+		const r = run({ segments: [both], bearings: [{ bearing: '90°', within: '10°' }] });
+		// Hand-worked: half of it is 13.03 times as probable, half a tenth as much.
+		const ratio = share(r, 'Strip') / share(r, 'Elsewhere') / 9;
+		expect(Math.abs(ratio / ((13.03 + 0.1) / 2) - 1)).toBeLessThan(0.01);
+		const wrong = ask({ segments: [{ ...both, ground: '1000, 0' }], bearings: [{ bearing: '90°' }] });
+		expect(wrong).toMatchObject({
+			ok: false,
+			error: { message: expect.stringMatching(/^Strip: its places do not read; write metres east/) as string }
+		});
+	});
 	it('need to know where segments lie', () => {
 		const r = ask({ bearings: [{ bearing: '90°' }] });
 		expect(r).toMatchObject({

@@ -12,7 +12,8 @@ import {
 	takeOffer
 } from '$lib/components/calculations/draft';
 import { valueOf } from '$lib/investigation/views/case-values';
-import { changedSources, listOffer, offersFor, rowOffers } from '$lib/investigation/views/roles';
+import { changedSources } from '$lib/investigation/views/changed-sources';
+import { listOffer, offersFor, rowOffers } from '$lib/investigation/views/roles';
 import { CalculationCase } from './calculation-case';
 import { absence, reading } from './workbench';
 
@@ -84,6 +85,27 @@ describe('what the case offers', () => {
 		expect(offersFor(c.file, leaf(separation, 'releaseHeight')).map(({ label }) => label)).toEqual([
 			expect.stringMatching(/^E3, peak height: 1345\s?ft$/)
 		]);
+	});
+	it('no value that the field would refuse: an apogee is no thickness', () => {
+		const values = [
+			{ label: 'apogee', value: '1043 m' },
+			{ label: 'fin', value: '4.9 mm' },
+			{ label: 'beacon on the bench', value: '2 h' },
+			{ label: 'burn', value: '2.4 s' }
+		];
+		c.do('evidence.add', { record: reading({ values }) });
+		const labels = (calculation: string, id: string) =>
+			offersFor(c.file, leaf(calculationById(calculation)!, id)).map(({ label }) => label.split(':')[0]);
+		expect(labels('fin-flutter', 'thickness')).toEqual(['E3, fin']);
+		expect(labels('fin-flutter', 'rootChord')).toEqual(['E3, fin']);
+		expect(labels('impact', 'crush')).toEqual(['E3, fin']);
+		expect(labels('wall-temperature', 'burnTime')).toEqual(['E3, burn']);
+		expect(labels('sound-and-light', 'delay')).toEqual(['E3, burn']);
+		const segments = list(calculationById('search')!, 'segments');
+		const width = segments.fields.find(({ id }) => id === 'width')!;
+		expect(offersFor(c.file, width).map(({ label }) => label)).not.toContainEqual(
+			expect.stringContaining('1043')
+		);
 	});
 	it('the unit that was meant, also where only a number was typed', () => {
 		c.put('evidence', c.bulkhead, {
@@ -171,9 +193,13 @@ describe('what the case offers', () => {
 		expect(draft.observed.lists['readings']!.rows.every((row) => row['value']!.text === '')).toBe(true);
 	});
 	it('what was looked for and not found, with its chance, as a search', () => {
-		c.do('evidence.add', { record: absence({ title: 'Nose cone in the gully', detection: '60 %' }) });
+		const looked = (title: string, howThoroughly: string) =>
+			c.do('evidence.add', { record: absence({ title, howThoroughly, detection: '60 %' }) });
+		looked('Nose cone in the gully', 'walkedOver');
+		looked('No soil on the edge of the joint', 'takenApart');
 		const searches = list(calculationById('search')!, 'searches');
-		const [offer] = rowOffers(c.file, searches, []);
+		const [offer, ...others] = rowOffers(c.file, searches, []);
+		expect(others).toEqual([]);
 		expect(offer!.label).toMatch(/^E3 Nose cone in the gully: found with 60\s?%$/);
 		expect(offer!.cells['told']!.text).toBe('chance');
 		expect(offer!.cells['chance']!.text).toBe('60 %');
@@ -289,6 +315,73 @@ describe('a kept run', () => {
 		const run = kept();
 		c.put('evidence', c.bulkhead, { ...c.file.evidence[c.bulkhead], ballisticCoefficient: null });
 		expect(changedSources(c.file, run.sources)[0]!.words).toContain('no longer in the case');
+	});
+});
+
+describe('what a kept run computed for another', () => {
+	const keep = (calculation: string, inputs: Record<string, unknown>, of?: string) => {
+		const result = runCalculation(calculationById(calculation)!, { inputs, samples: 200 });
+		if (!result.ok) throw new Error(`${result.error.path}: ${result.error.message}`);
+		const asked = { inputs, observed: {}, scenarios: [], seed: 1, samples: 200, sources: [] };
+		const run = { ...asked, result: result.value };
+		return of === undefined
+			? c.do('calculation.add', { calculation, title: 'So far', anomaly: 'a1', note: '', ...run })
+			: c.do('calculation.rerun', { id: of, ...run });
+	};
+	const descent = { mass: '8 kg', dragArea: '2 m²' };
+
+	it.each([
+		['descent', descent, 'rate', 'impact', 'speed'],
+		['descent', descent, 'rate', 'impact', 'terminal'],
+		['descent', descent, 'rate', 'opening-load', 'speed'],
+		[
+			'deployment-speed',
+			{ offset: '3 s', mass: '5 kg', diameter: '100 mm', apogeeHeight: '1200 m', sidewaysSpeed: '10 m/s' },
+			'speed',
+			'opening-load',
+			'speed'
+		],
+		[
+			'deployment-charge',
+			{ charge: '2 g', bore: '100 mm', volume: '2 l', massA: '3 kg', massB: '5 kg', stroke: '80 mm' },
+			'energy',
+			'tether-load',
+			'energy'
+		]
+	])('%s gives what it computed to another (%#)', (calculation, inputs, output, to, id) => {
+		const field = leaf(calculationById(to)!, id);
+		expect(offersFor(c.file, field)).toEqual([]);
+		keep(calculation, inputs);
+		const [offer] = offersFor(c.file, field);
+		const run = Object.values(c.file.calculations)[0]!;
+		const { median, label } = (run.result as { outputs: Record<string, { median: number; label: string }> }).outputs[output]!; // prettier-ignore
+		expect(offer!.label.toLowerCase()).toContain(`${label.toLowerCase()} by k1 so far: `);
+		expect(Number.parseFloat(offer!.cells[id]!.text) / median).toBeCloseTo(1, 1);
+	});
+	it('a point of the ascent, with its height and speed from one run, to the fins', () => {
+		const fins = list(calculationById('fin-flutter')!, 'ascent');
+		expect(rowOffers(c.file, fins, [])).toEqual([]);
+		const motor = { motorAs: 'totals', totalImpulse: '640 N·s', burnTime: '2.4 s' };
+		keep('ascent', { ...motor, liftoffMass: '5 kg', propellantMass: '0.3 kg', diameter: '100 mm' });
+		const [offer] = rowOffers(c.file, fins, []);
+		expect(offer!.label).toMatch(
+			/^The greatest speed over the ground by K1 So far: [\d.]+ ± [\d.]+ m\/s; the height at burnout by K1 So far: .* m$/
+		);
+		expect(Object.keys(offer!.cells)).toEqual(['height', 'speed']);
+	});
+	it('is remembered, goes stale with the run, and is not filled in unasked', () => {
+		const id = keep('descent', descent);
+		const impact = calculationById('impact')!;
+		expect(prefilled(impact, c.file, 1, []).inputs.cells['speed']!.text).toBe('');
+		const draft = blankDraft(impact);
+		takeOffer(draft.inputs.cells, offersFor(c.file, leaf(impact, 'speed'))[0]!, 1);
+		const sources = sourcesOf(impact, draft);
+		expect(sources.map(({ input }) => input)).toEqual(['speed']);
+		expect(changedSources(c.file, sources)).toEqual([]);
+		keep('descent', { ...descent, mass: '12 kg' }, id);
+		expect(changedSources(c.file, sources)[0]!.words).toMatch(
+			/^The descent rate at the pad by K1 So far has changed since this was computed: it was .* m\/s and is .* m\/s now\.$/
+		);
 	});
 });
 

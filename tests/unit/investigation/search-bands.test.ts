@@ -3,7 +3,8 @@ import type { ListField } from '$lib/calculations/calculation';
 import { calculationById } from '$lib/calculations/registry';
 import { runCalculation } from '$lib/calculations/run';
 import { inRegion, type Region } from '$lib/calculations/landing-footprint/regions';
-import { changedSources, rowOffers } from '$lib/investigation/views/roles';
+import { changedSources } from '$lib/investigation/views/changed-sources';
+import { rowOffers } from '$lib/investigation/views/roles';
 import { bandsOf, searchBands } from '$lib/investigation/views/search-bands';
 import { CalculationCase } from './calculation-case';
 
@@ -79,6 +80,32 @@ describe('ground to search from a kept landing footprint', () => {
 		if (!r.ok) throw new Error(`${r.error.path}: ${r.error.message}`);
 		expect(r.value.outputs[`after of ${ofOne[0]!['name']!}`]!.nominal).toBeCloseTo(0.5, 2);
 		expect(r.value.statements[0]).toMatch(/^Search Drogue only, within 50 % next/);
+	});
+	it('lies where the run knows it to lie, so that a bearing weighs it', () => {
+		replaceFigure([[square(50)], [square(100)]]);
+		const rows = rowOffers(c.file, segments, []).map(({ cells }) =>
+			Object.fromEntries(Object.entries(cells).map(([id, { text }]) => [id, text]))
+		);
+		const places = rows.map(({ ground }) => ground!.split(', ').map((pair) => pair.split(' ').map(Number)));
+		for (const [i, of] of places.entries()) {
+			expect(of.length).toBeGreaterThanOrEqual(24);
+			for (const [east = 0, north = 0] of of) {
+				const far = Math.max(Math.abs(east), Math.abs(north));
+				expect(far < 50).toBe(i === 0);
+				expect(far).toBeLessThan(100);
+			}
+		}
+		// From 300 m west of the pad, pointing past it in the north by 75 m: only the ring reaches so far.
+		const inputs = {
+			segments: rows.map((row) => ({ ...row, width: '20 m' })),
+			bearings: [{ bearing: '76 °', within: '2°', standAway: '300 m', standToward: '270°' }]
+		};
+		const r = runCalculation(search, { samples: 100, inputs });
+		if (!r.ok) throw new Error(`${r.error.path}: ${r.error.message}`);
+		const moved = (name: string) =>
+			r.value.outputs[`after of ${name}`]!.nominal! / r.value.outputs[`stated of ${name}`]!.nominal!;
+		expect(moved('Drogue only, 50 to 90 %')).toBeGreaterThan(2 * moved('Drogue only, within 50 %'));
+		expect(r.value.warnings.join(' ')).not.toMatch(/say nothing of/);
 	});
 	it('says when the run gives other ground now, and nothing of other runs', () => {
 		const { cells } = rowOffers(c.file, segments, [])[0]!;

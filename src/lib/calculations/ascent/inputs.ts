@@ -49,6 +49,7 @@ const VEHICLE = [
 		kind: 'quantity',
 		id: 'burnTime',
 		label: 'Burn time',
+		fromRuns: [{ calculation: 'chamber-pressure', output: 'burnTime' }],
 		dimension: 'time',
 		unit: 's',
 		role: 'burn time',

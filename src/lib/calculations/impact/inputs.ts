@@ -2,6 +2,12 @@ import { HABIT, type Field, type ValuesOf } from '../calculation';
 
 const speed = { kind: 'quantity', dimension: 'speed', unit: 'm/s', range: { above: 0, max: 1000 } } as const;
 
+/** Calculations that say how fast it comes down in the end. */
+const STEADY = [
+	{ calculation: 'descent', output: 'rate' },
+	{ calculation: 'opening-load', output: 'steadySpeed' }
+] as const;
+
 /** What a damage needs at least, by its kind. */
 const needs = (is: string) => ({ choice: 'needs', is: [is] });
 
@@ -22,6 +28,7 @@ export const INPUTS = [
 		...speed,
 		id: 'speed',
 		label: 'Speed downward at the impact',
+		fromRuns: STEADY,
 		spread: { text: '15 %', origin: HABIT },
 		help: 'Or give the height that it fell.'
 	},
@@ -38,6 +45,7 @@ export const INPUTS = [
 		...speed,
 		id: 'terminal',
 		label: 'Steady speed at which it falls',
+		fromRuns: STEADY,
 		spread: { text: '10 %', origin: HABIT },
 		help: 'With the height that it fell. Blank: as without air.'
 	},

@@ -20,6 +20,10 @@ export const INPUTS = [
 		kind: 'quantity',
 		id: 'speed',
 		label: 'Speed when the lines came taut',
+		fromRuns: [
+			{ calculation: 'deployment-speed', output: 'speed' },
+			{ calculation: 'descent', output: 'rate' }
+		],
 		dimension: 'speed',
 		unit: 'm/s',
 		required: true,
@@ -49,6 +53,7 @@ export const INPUTS = [
 		kind: 'quantity',
 		id: 'strength',
 		label: 'Strength of the weakest link',
+		fromRuns: [{ calculation: 'attachment-strength', output: 'pathStrength' }],
 		dimension: 'force',
 		unit: 'N',
 		range: { above: 0, max: 1e7 },
@@ -120,6 +125,7 @@ export const INPUTS = [
 		kind: 'quantity',
 		id: 'height',
 		label: 'Height above the pad',
+		fromRuns: [{ calculation: 'deployment-speed', output: 'height' }],
 		dimension: 'length',
 		unit: 'm',
 		role: 'main deployment height',

@@ -1,7 +1,7 @@
 import { formatSi } from '$lib/quantity/format';
 import type { Addition, AdditionContext, FigureContext } from '../calculation';
 import type { Figure } from '../figure';
-import { hasMiddle } from './bearings';
+import { isPlaced } from './bearings';
 import { chanceOf, ELSEWHERE, groundOf, namesOf, segmentOf, type Ground } from './ground';
 import type { Inputs } from './inputs';
 
@@ -93,10 +93,10 @@ export function warningsOf(x: Inputs): string[] {
 		out.push(
 			'Nothing is taken to be hidden from every search, so ground covered whole counts as cleared. Hardly any ground is so: things lie buried, under water, up a tree.'
 		);
-	const unplaced = x.bearings.length ? names.filter((_, i) => !hasMiddle(x.segments[i]!)) : [];
+	const unplaced = x.bearings.length ? names.filter((_, i) => !isPlaced(x.segments[i]!)) : [];
 	if (unplaced.length)
 		out.push(
-			`The bearings say nothing of ${unplaced.join(', ')}: where its middle lies is not given. Such a segment counts as lying in every direction.`
+			`The bearings say nothing of ${unplaced.join(', ')}: where it lies is not given. Such a segment counts as lying in every direction.`
 		);
 	if (x.bearings.length > 1)
 		out.push(

@@ -7,7 +7,7 @@ const width = <const Id extends string>(id: Id, label: string) =>
 		label,
 		dimension: 'length',
 		unit: 'm',
-		range: { above: 0, max: 2000 },
+		range: { above: 0, max: 500 },
 		spread: { text: '30 %', origin: HABIT }
 	}) as const;
 
@@ -87,7 +87,13 @@ export const INPUTS = [
 				range: { min: 0, max: 1e6 },
 				help: 'For bearings only. Leave it blank where the segment is a ring or has no middle.'
 			},
-			direction('toward', 'in this direction from the pad, true')
+			direction('toward', 'in this direction from the pad, true'),
+			{
+				kind: 'text',
+				id: 'ground',
+				label: 'or places spread evenly over it',
+				help: 'For bearings only: metres east and north of the pad, such as 120 -40, 130 -35. A band of a kept footprint brings its own, so that a ring or a long strip counts as what it is.'
+			}
 		]
 	},
 	{

@@ -1,7 +1,7 @@
 import { defineCalculation, type Output } from '../calculation';
 import { answer, figure, warningsOf } from './answer';
 import { evidence } from './evidence';
-import { hasMiddle } from './bearings';
+import { isPlaced, isUnreadable } from './bearings';
 import { ELSEWHERE, groundOf, namesOf, segmentOf } from './ground';
 import { INPUTS, type Inputs } from './inputs';
 
@@ -64,8 +64,11 @@ export const search = defineCalculation({
 		if (names.includes(ELSEWHERE.toLowerCase()))
 			return `"${ELSEWHERE}" is every place outside the segments; give the segment another name`;
 		if (!x.segments.some((s) => s.weight > 0)) return 'at least one segment needs a weight above zero';
-		if (x.bearings.length && !x.segments.some(hasMiddle))
-			return 'the bearings need to know where segments lie: give at least one the distance and the direction of its middle from the pad';
+		const unreadable = x.segments.findIndex(isUnreadable);
+		if (unreadable >= 0)
+			return `${namesOf(x)[unreadable]}: its places do not read; write metres east and north of the pad, such as 120 -40, 130 -35`;
+		if (x.bearings.length && !x.segments.some(isPlaced))
+			return 'the bearings need to know where segments lie: give at least one the distance and the direction of its middle from the pad, or places in it';
 		const half = x.segments.findIndex((s) => (s.away === undefined) !== (s.toward === undefined));
 		if (half >= 0)
 			return `${namesOf(x)[half]}: its middle needs both a distance and a direction from the pad, or neither`;

@@ -24,6 +24,7 @@ export const HEATING = [
 	},
 	{
 		...gas('pressure', 'Chamber pressure', 'pressure', 'MPa'),
+		fromRuns: [{ calculation: 'chamber-pressure', output: 'mean' }],
 		range: { above: 0, max: 1e8 },
 		spread: { text: '5 %', origin: HABIT }
 	},

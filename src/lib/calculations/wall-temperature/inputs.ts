@@ -143,6 +143,7 @@ export const INPUTS = [
 		kind: 'quantity',
 		id: 'burnTime',
 		label: 'Burn time',
+		fromRuns: [{ calculation: 'chamber-pressure', output: 'burnTime' }],
 		dimension: 'time',
 		unit: 's',
 		required: true,

@@ -2,7 +2,7 @@ import type { AnyCalculation, ListField } from '$lib/calculations/calculation';
 import type { Investigation } from '$lib/investigation/case';
 import type { StoredCalculation } from '$lib/investigation/schema/calculation';
 import { valueOf } from '$lib/investigation/views/case-values';
-import { listOffer, offersFor, pieceCells, rowOffers } from '$lib/investigation/views/roles';
+import { listOffer, offersByRole, offersFor, pieceCells, rowOffers } from '$lib/investigation/views/roles';
 import {
 	blankDraft,
 	blankRow,
@@ -47,7 +47,7 @@ export function prefilled(
 				fillList(field, into.lists[field.id]!, file, rev, pieces);
 				continue;
 			}
-			const [first] = offersFor(file, field);
+			const [first] = offersByRole(file, field);
 			const seen = field.role === 'descent time' && fields === observed;
 			if (first && field.role && (seen || OBVIOUS.has(field.role))) takeOffer(into.cells, first, rev);
 			// The one piece that was named is the one whose place is looked at.

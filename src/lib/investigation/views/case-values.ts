@@ -8,7 +8,7 @@ import type { Investigation } from '../case';
 import { readResult } from '../schema/calculation-result';
 import { windOf } from './plan';
 import { apart } from './positions';
-import { bandsOf, type SearchBand } from './search-bands';
+import { bandsOf, placesIn, type SearchBand } from './search-bands';
 import { elapsed } from './timeline';
 
 /** One value of one record of the case: 'mass' of a piece, 'east:pad' of another, 'wind' of the weather. */
@@ -29,8 +29,8 @@ type Reader = (file: Investigation, id: string, argument: string) => CaseValue |
 
 /** The value that a reference names, or null where the case has none (any more). */
 export function valueOf(file: Investigation, { collection, id, value }: Ref): CaseValue | null {
-	const [what = '', argument = ''] = value.split(':');
-	return READERS[`${collection}.${what}`]?.(file, id, argument) ?? null;
+	const [what = '', ...argument] = value.split(':');
+	return READERS[`${collection}.${what}`]?.(file, id, argument.join(':')) ?? null;
 }
 
 /** Dimension of a quantity whose kind only its unit tells; undefined for a plain number. */
@@ -114,6 +114,35 @@ export const PEAK_LOAD: Readonly<Record<string, string>> = {
 /** Standard deviations of a normal distribution between the ends of its middle 90 %. */
 const IN_90 = 2 * 1.645;
 
+const END: Readonly<Record<string, string>> = {
+	low: 'the lower end of ',
+	high: 'the upper end of '
+};
+
+/** An output of a kept run, in its middle with its spread or at one end of its middle 90 %. */
+function outputOf(
+	file: Investigation,
+	id: string,
+	key: string,
+	end: string,
+	words: string
+): CaseValue | null {
+	const run = file.calculations[id];
+	const output = readResult(run?.result)?.outputs[key];
+	if (!run || !output) return null;
+	const { median, low90, high90, dimension, unit } = output;
+	const show = (si: number) => fromSi(si, unit, dimension);
+	const at = show(end === 'low' ? low90 : end === 'high' ? high90 : median);
+	const spread = end === '' && high90 > low90 ? (show(high90) - show(low90)) / IN_90 : null;
+	const label = output.label.charAt(0).toLowerCase() + output.label.slice(1);
+	const named = words || `the ${label}${output.of ? `, ${output.of},` : ''}`;
+	return {
+		text: computed(at, spread, unit).replace(/ 1$/, ''),
+		words: `${named} by K${run.number} ${run.title}`,
+		dimension
+	};
+}
+
 const READERS: Readonly<Record<string, Reader>> = {
 	'evidence.title': (file, id) => {
 		const found = item(file, id);
@@ -193,18 +222,13 @@ const READERS: Readonly<Record<string, Reader>> = {
 		text: `${figures(100 * weight)} %`,
 		dimension: 'ratio'
 	})),
+	'calculations.bandPlaces': band((found) => ({ text: placesIn(found) })),
 	'calculations.peak': (file, id, end) => {
-		const run = file.calculations[id];
-		const output = readResult(run?.result)?.outputs[PEAK_LOAD[run?.calculation ?? ''] ?? ''];
-		if (!run || !output) return null;
-		const { median, low90, high90 } = output;
-		const at = end === 'low' ? low90 : end === 'high' ? high90 : median;
-		return {
-			text: computed(at, end === '' && high90 > low90 ? (high90 - low90) / IN_90 : null, 'N'),
-			words: `${end === 'low' ? 'the lower end of ' : end === 'high' ? 'the upper end of ' : ''}the peak load by K${run.number} ${run.title}`,
-			dimension: 'force'
-		};
+		const key = PEAK_LOAD[file.calculations[id]?.calculation ?? ''] ?? '';
+		const which = END[end] ?? '';
+		return outputOf(file, id, key, end, `${which}the peak load`);
 	},
+	'calculations.output': (file, id, key) => outputOf(file, id, key, '', ''),
 	'timeline.since': (file, id, from) => {
 		const between = elapsed(file, from, id);
 		if (!between || between.seconds <= 0) return null;

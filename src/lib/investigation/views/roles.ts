@@ -1,7 +1,8 @@
-import type { LeafField, ListField, Role } from '$lib/calculations/calculation';
+import type { LeafField, ListField, QuantityField, Role } from '$lib/calculations/calculation';
+import { takes } from '$lib/calculations/inputs';
 import type { Dimension } from '$lib/quantity/dimensions';
 import type { Investigation } from '../case';
-import type { InputSource } from '../schema/calculation';
+import { readResult } from '../schema/calculation-result';
 import type { Expectation } from '../schema/record';
 import { searchBands } from './search-bands';
 import { fits, PEAK_LOAD, type Ref, rowsText, temperatureRows, valueOf, windRows } from './case-values';
@@ -57,8 +58,8 @@ const SINGLE: Partial<Record<Role, Ref>> = {
 	'error of the wind direction': ref('weather', 'main', 'directionSpread')
 };
 
-/** What the role asks for, best first. */
-function byRole(file: Investigation, field: LeafField): Offer[] {
+/** What the field's role asks for, best first. */
+export function offersByRole(file: Investigation, field: LeafField): Offer[] {
 	const { role, id } = field;
 	if (role === undefined) return [];
 	const single = SINGLE[role];
@@ -129,17 +130,38 @@ function descents(file: Investigation): Ref[] {
 	);
 }
 
-/** What the case can fill a field with: first what its role asks for, then every measured value of its kind. */
+/** Kept runs of a calculation with this output, or with it for each of several members: references, in order. */
+function outputsOf(file: Investigation, field: QuantityField): Ref[] {
+	return (field.fromRuns ?? []).flatMap(({ calculation, output }) =>
+		Object.entries(file.calculations)
+			.filter(([, run]) => run.calculation === calculation)
+			.sort(([, a], [, b]) => a.number - b.number)
+			.flatMap(([id, run]) =>
+				Object.keys(readResult(run.result)?.outputs ?? {})
+					.filter((key) => key === output || key.startsWith(`${output} of `))
+					.map((key) => ref('calculations', id, `output:${key}`))
+			)
+	);
+}
+
+/**
+ * What the case can fill a field with: first what its role asks for, then what kept runs computed for it, then every
+ * measured value of its kind that it takes.
+ */
 export function offersFor(file: Investigation, field: LeafField): Offer[] {
-	const first = byRole(file, field);
+	const asked = offersByRole(file, field);
+	if (field.kind !== 'quantity') return asked;
+	const first = [...asked, ...outputsOf(file, field).flatMap((from) => offer(file, field.id, from))];
 	// A count of tones is no pressure exponent: numbers without a unit are offered by their role alone.
-	if (field.kind !== 'quantity' || field.dimension === 'ratio') return first;
+	if (field.dimension === 'ratio') return first;
 	const taken = new Set(first.map(({ cells }) => keyOf(cells[field.id])));
 	return [
 		...first,
 		...measured(file, field.dimension)
 			.filter((from) => !taken.has(keyOf(from)))
 			.flatMap((from) => offer(file, field.id, from))
+			// An apogee is no thickness of a fin.
+			.filter(({ cells }) => takes(field, cells[field.id]!.text))
 	];
 }
 
@@ -180,7 +202,7 @@ export function rowOffers(file: Investigation, list: ListField, listed: readonly
 	if (list.role === 'readings') return readingRows(file, list);
 	if (list.role === 'searches that found nothing') return searchRows(file);
 	if (list.role === 'segments of ground') return bandRows(file);
-	if (list.role !== 'offset of a piece from another') return [];
+	if (list.role !== 'offset of a piece from another') return runRows(file, list);
 	const [first, ...others] = listed;
 	if (!first?.evidence) return [];
 	return others.flatMap(({ name, evidence }) => {
@@ -190,6 +212,26 @@ export function rowOffers(file: Investigation, list: ListField, listed: readonly
 		return [
 			{ label: `Where ${name} lay from ${first.name}`, cells: { piece: { ...piece, text: name }, ...cells } }
 		];
+	});
+}
+
+/** One row from each kept run that computed all that the row takes of one. */
+function runRows(file: Investigation, list: ListField): Offer[] {
+	const fields = list.fields.filter((field) => field.kind === 'quantity');
+	const wanted = fields.map((field) => outputsOf(file, field).map((from) => ({ field, from })));
+	const [first = []] = wanted.filter((found) => found.length > 0);
+	return first.flatMap(({ from: { id } }): Offer[] => {
+		const found = wanted.flat().filter(({ from }) => from.id === id);
+		const cells = Object.fromEntries(
+			found.flatMap(({ field, from }) => {
+				const taken = take(file, from);
+				return taken ? [[field.id, taken] as const] : [];
+			})
+		);
+		const missing = fields.some((field) => field.fromRuns && !cells[field.id]);
+		const values = Object.values(cells);
+		const words = values.map((from) => `${valueOf(file, from)!.words}: ${from.text}`);
+		return missing ? [] : [{ label: capital(words.toReversed().join('; ')), cells }];
 	});
 }
 
@@ -210,10 +252,14 @@ function readingRows(file: Investigation, list: ListField): Offer[] {
 	});
 }
 
-/** What was looked for and not found, with the chance of finding it that somebody states. */
+/** How ground is searched; a part that was taken apart and looked at is none. */
+const GROUND: ReadonlySet<string> = new Set(['walkedOver', 'gridSearch']);
+
+/** Ground on which nothing was found, with the chance of finding it that somebody states. */
 function searchRows(file: Investigation): Offer[] {
 	return items(file).flatMap(([id, item]): Offer[] => {
-		const chance = take(file, ref('evidence', id, 'detection'));
+		const onGround = item.kind === 'absence' && GROUND.has(item.howThoroughly);
+		const chance = onGround && take(file, ref('evidence', id, 'detection'));
 		if (!chance) return [];
 		const told = { ...ref('evidence', id, 'title'), text: 'chance' };
 		return [{ label: `E${item.number} ${item.title}: found with ${chance.text}`, cells: { told, chance } }];
@@ -226,7 +272,13 @@ function bandRows(file: Investigation): Offer[] {
 		const area = take(file, ref('calculations', run, `bandArea:${key}`));
 		const weight = take(file, ref('calculations', run, `bandWeight:${key}`));
 		if (!area || !weight) return [];
-		const cells = { name: { ...ref('calculations', run, 'title'), text: name }, area, weight };
+		const ground = take(file, ref('calculations', run, `bandPlaces:${key}`));
+		const cells = {
+			name: { ...ref('calculations', run, 'title'), text: name },
+			area,
+			weight,
+			...(ground?.text ? { ground } : {})
+		};
 		return [{ label: `K${file.calculations[run]!.number} ${name}: ${area.text}, ${weight.text}`, cells }];
 	});
 }
@@ -273,36 +325,3 @@ export function listOffer(
 		taken: { ...ref('weather', 'main', whole.value), text: rowsText(rows) }
 	};
 }
-
-/** A source of a stored run whose value in the case is another one now. */
-export interface ChangedSource {
-	source: InputSource;
-	/** 'The mass of E4 has changed since this was computed: it was 212 g and is 340 g now.' */
-	words: string;
-}
-
-/** Which sources of a run have changed since it was computed, by their values. */
-export function changedSources(file: Investigation, sources: readonly InputSource[]): ChangedSource[] {
-	return sources.flatMap((source): ChangedSource[] => {
-		if (source.value === '') return [];
-		const collection = source.collection as keyof Investigation;
-		// The name of a piece is what it is called in the run; how it reads there does not move a number.
-		if (source.value === 'title') return [];
-		const now = valueOf(file, { collection, id: source.id, value: source.value });
-		if (now?.text === source.text) return [];
-		if (!now)
-			return [
-				{
-					source,
-					words: `What stood in "${source.input}" is no longer in the case: it was ${short(source.text)}.`
-				}
-			];
-		const both =
-			source.text.length > 60 || source.text.includes(';')
-				? ''
-				: `: it was ${source.text} and is ${now.text} now`;
-		return [{ source, words: `${capital(now.words)} has changed since this was computed${both}.` }];
-	});
-}
-
-const short = (text: string) => (text.length > 60 ? `${text.slice(0, 57)}…` : text);

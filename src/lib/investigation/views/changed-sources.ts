@@ -1,0 +1,37 @@
+import type { Investigation } from '../case';
+import type { InputSource } from '../schema/calculation';
+import { valueOf } from './case-values';
+
+/** A source of a stored run whose value in the case is another one now. */
+export interface ChangedSource {
+	source: InputSource;
+	/** 'The mass of E4 has changed since this was computed: it was 212 g and is 340 g now.' */
+	words: string;
+}
+
+/** Which sources of a run have changed since it was computed, by their values. */
+export function changedSources(file: Investigation, sources: readonly InputSource[]): ChangedSource[] {
+	return sources.flatMap((source): ChangedSource[] => {
+		if (source.value === '') return [];
+		const collection = source.collection as keyof Investigation;
+		// The name of a piece is what it is called in the run; how it reads there does not move a number.
+		if (source.value === 'title') return [];
+		const now = valueOf(file, { collection, id: source.id, value: source.value });
+		if (now?.text === source.text) return [];
+		if (!now)
+			return [
+				{
+					source,
+					words: `What stood in "${source.input}" is no longer in the case: it was ${short(source.text)}.`
+				}
+			];
+		const both =
+			source.text.length > 60 || source.text.includes(';')
+				? ''
+				: `: it was ${source.text} and is ${now.text} now`;
+		return [{ source, words: `${capital(now.words)} has changed since this was computed${both}.` }];
+	});
+}
+
+const short = (text: string) => (text.length > 60 ? `${text.slice(0, 57)}…` : text);
+const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);
