@@ -15,7 +15,7 @@ import {
 const off = (value: number, printed: number) => Math.abs(value / printed - 1);
 
 // As transcribed in CalebBell/fluids tests/test_atmosphere.py (seen there; the report itself not).
-describe('U.S. Standard Atmosphere 1976, table by geometric altitude', () => {
+describe('U.S. Standard Atmosphere 1976, table by geometric altitude (published; seen)', () => {
 	it.each([
 		[0, 288.15, 101325, 1.225, 340.29, 1.7894e-5],
 		[2000, 275.15, 79501, 1.0066, 332.53, 1.726e-5],
@@ -100,7 +100,7 @@ describe('U.S. Standard Atmosphere 1976, by geometric altitude (from memory)', (
 });
 
 // Derived from the same equations and recomputed by independent programs.
-describe('heights', () => {
+describe('heights (hand-worked; the cold-day correction published, seen and from memory)', () => {
 	it('geometric and geopotential', () => {
 		expect(geopotentialHeightM(10_000)).toBeCloseTo(9984.3, 1);
 		expect(Math.abs(geometricHeightM(11_000) - 11_019.07)).toBeLessThan(0.05);
@@ -151,7 +151,7 @@ describe('heights', () => {
 });
 
 // Derived: √(1.4 R T), recomputed by an independent program; ISO 9613-1 (from memory) has 343.2 m/s at 20 degC.
-describe('speed of sound in dry air', () => {
+describe('speed of sound in dry air (hand-worked; ISO 9613-1 from memory)', () => {
 	it.each([
 		[-20, 318.958],
 		[0, 331.318],
@@ -174,7 +174,7 @@ describe('speed of sound in dry air', () => {
 	);
 });
 
-describe('reduction to sea level', () => {
+describe('reduction to sea level (hand-worked)', () => {
 	// Derived: by the standard, a sea-level pressure of 1013.25 hPa over a site at 1500 m is the standard's own there.
 	it('is the standard atmosphere run downward', () => {
 		expect(off(sitePressurePa(101_325, 1500), standardAtmosphere(1500).pressurePa)).toBeLessThan(1e-12);

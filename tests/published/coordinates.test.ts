@@ -48,7 +48,7 @@ describe('notations of one angle, chrisveness/geodesy test/dms-tests.js (seen th
 	});
 });
 
-describe('EXIF rationals', () => {
+describe('EXIF rationals (forms published, seen; values from memory; arithmetic hand-worked)', () => {
 	const read = (gps: Parameters<typeof positionFromExif>[0]) => {
 		const r = positionFromExif(gps);
 		if (!r.ok) throw new Error(r.error);
@@ -116,7 +116,7 @@ describe('EXIF rationals', () => {
 	});
 });
 
-describe('UTM and MGRS', () => {
+describe('UTM and MGRS (published; from memory)', () => {
 	// Map Grid of Australia coordinates of the line in the GDA technical manual (from memory; GRS 80, here within 0.1 mm;
 	// both confirmed with PROJ).
 	it.each([
@@ -146,7 +146,7 @@ describe('UTM and MGRS', () => {
 	});
 });
 
-describe('what the last digit is worth (derived from the WGS 84 axes)', () => {
+describe('what the last digit is worth (hand-worked from the WGS 84 axes)', () => {
 	it.each([
 		['45.00001, 0.00001', 1.11],
 		['45 0.001, 0 0.001', 1.85],

@@ -14,7 +14,7 @@ import { ballisticFromSpeedKgM2, terminalSpeedMS } from '$lib/physics/descent';
 
 const off = (value: number, printed: number) => Math.abs(value / printed - 1);
 
-describe('sphere, Clift, Grace and Weber 1978, table 5.2', () => {
+describe('sphere, Clift, Grace and Weber 1978, table 5.2 (published; seen, or hand-worked from its pieces)', () => {
 	// As CalebBell/fluids tests/test_drag.py has it (seen).
 	it.each([
 		[500, 0.554924],
@@ -112,12 +112,12 @@ describe("cylinders, Aeronautical Engineer's Data Book, p. 95 (seen)", () => {
 	])('along, length %i diameters', (slenderness, drag) => expect(cylinderAlongDrag(slenderness)).toBe(drag));
 });
 
-describe('terminal speed', () => {
+describe('terminal speed (published or hand-worked, as each says)', () => {
 	// OpenStax University Physics 1, section 6.4 (seen); it takes g as 9.80.
 	it.each([
 		[85, 1.0, 0.7, 44],
 		[75, 0.7, 0.18, 98]
-	])('a skydiver of %i kg, Cd %f on %f m²', (mass, cd, area, expected) =>
+	])('a skydiver of %i kg, Cd %f on %f m² (published; seen)', (mass, cd, area, expected) =>
 		expect(off(terminalSpeedMS(ballisticKgM2(mass, cd, area), 1.21), expected)).toBeLessThan(0.01)
 	);
 	// Halliday, Resnick, Walker, Fundamentals of Physics, ch. 6 (from memory): 1.5 mm, Cd 0.60, air of 1.2 kg/m³.
@@ -130,13 +130,13 @@ describe('terminal speed', () => {
 		[0.82, 0.1 * 1, 15.31, 14.6],
 		[1.2, 0.1 * 1, 12.65, 10.0],
 		[0.87, (Math.PI * 0.1 ** 2) / 4, 53.03, 176]
-	])('a tube of 0.1 x 1 m and 1.2 kg, Cd %f on %f m²', (cd, area, speed, beta) => {
+	])('a tube of 0.1 x 1 m and 1.2 kg, Cd %f on %f m² (hand-worked)', (cd, area, speed, beta) => {
 		const b = ballisticKgM2(1.2, cd, area);
 		expect(off(b, beta)).toBeLessThan(5e-3); // as many figures as are printed
 		expect(off(terminalSpeedMS(b, 1.225), speed)).toBeLessThan(1e-3);
 	});
 	// Derived, as are the two tables below: v = √(2 g β / ρ) at 1.225 kg/m³, by an independent program.
-	it('a square plate of 0.2 m and 0.1 kg, flat on', () => {
+	it('a square plate of 0.2 m and 0.1 kg, flat on (hand-worked)', () => {
 		expect(off(terminalSpeedMS(ballisticKgM2(0.1, SQUARE_PLATE_DRAG, 0.04), 1.225), 5.849)).toBeLessThan(
 			1e-3
 		);
@@ -148,7 +148,7 @@ describe('terminal speed', () => {
 		[30, 21.92],
 		[100, 40.01],
 		[300, 69.31]
-	])('of %i kg/m² at sea level', (b, speed) => {
+	])('of %i kg/m² at sea level (hand-worked)', (b, speed) => {
 		expect(off(terminalSpeedMS(b, 1.225), speed)).toBeLessThan(1e-3);
 		expect(ballisticFromSpeedKgM2(terminalSpeedMS(b, 1.225), 1.225)).toBeCloseTo(b, 9);
 	});
@@ -159,14 +159,15 @@ describe('terminal speed', () => {
 		[10, 27.96],
 		[30, 48.43],
 		[100, 88.41]
-	])('of %f lb/ft², 4.882428 kg/m² each (14 CFR 420.5 defines it as a weight)', (psf, speed) =>
-		expect(off(terminalSpeedMS(psf * 4.882428, 1.225), speed)).toBeLessThan(1e-3)
+	])(
+		'of %f lb/ft², 4.882428 kg/m² each (14 CFR 420.5 defines it as a weight, seen; hand-worked)',
+		(psf, speed) => expect(off(terminalSpeedMS(psf * 4.882428, 1.225), speed)).toBeLessThan(1e-3)
 	);
 	// Parachute of 3 m and 0.75 under 10 kg; coefficients of the kind in Knacke, NWC TP 6575 (from memory).
 	it.each([
 		[1.225, 5.4955],
 		[1.0, 6.0824]
-	])('10 kg under 3 m of 0.75 in %f kg/m³', (density, speed) =>
+	])('10 kg under 3 m of 0.75 in %f kg/m³ (hand-worked)', (density, speed) =>
 		expect(off(terminalSpeedMS(ballisticKgM2(10, 0.75, (Math.PI * 9) / 4), density), speed)).toBeLessThan(
 			1e-4
 		)
@@ -178,7 +179,7 @@ describe('terminal speed', () => {
 	});
 });
 
-describe('attitude', () => {
+describe('attitude (hand-worked)', () => {
 	// Cauchy: mean projected area is a quarter of the surface (Monte Carlo 0.08246).
 	it('mean area of a closed cylinder 0.1 x 1 m', () => {
 		expect(off(meanCylinderAreaM2(0.1, 1), 0.082467)).toBeLessThan(1e-5);

@@ -31,7 +31,7 @@ const at = (upM: number, velocity: Partial<FallStart> = {}): FallStart => ({
 });
 
 // Standard mechanics; numbers checked by independent integration of the equation of motion.
-describe('constant density, from rest: closed form and integration', () => {
+describe('constant density, from rest: closed form and integration (hand-worked)', () => {
 	it.each([
 		[20, 100, 6.4098, 19.9256],
 		[50, 300, 9.4084, 47.565],
@@ -55,7 +55,7 @@ describe('constant density, from rest: closed form and integration', () => {
 });
 
 // Checked by independent integration, and but for the first row by the closed form with the exponential integral.
-describe('exponential atmosphere, 1.225 kg/m³ and 8500 m, released at rest', () => {
+describe('exponential atmosphere, 1.225 kg/m³ and 8500 m, released at rest (hand-worked)', () => {
 	it.each([
 		[5, 3000, 8.9473, 8.9495, 308.044, 307.378],
 		[20, 3000, 17.8946, 17.9119, 155.022, 153.689],
@@ -72,7 +72,7 @@ describe('exponential atmosphere, 1.225 kg/m³ and 8500 m, released at rest', ()
 });
 
 // Derived; checked by independent integration in two dimensions.
-describe('drag couples the horizontal to the fall (terminal 30 m/s, from 1000 m)', () => {
+describe('drag couples the horizontal to the fall, terminal 30 m/s, from 1000 m (hand-worked)', () => {
 	it('thrown at 50 m/s in still air', () => {
 		const end = fall({
 			ballistic: ballisticFor(30),
@@ -98,7 +98,7 @@ describe('drag couples the horizontal to the fall (terminal 30 m/s, from 1000 m)
 	});
 });
 
-describe('two pieces in wind', () => {
+describe('two pieces in wind (hand-worked)', () => {
 	// Derived: dx = w h (1/v1 - 1/v2) for pieces already steady, w 6 m/s, h 600 m, v 8 and 25 m/s.
 	it('part by 306 m', () => {
 		const wind = makeWind([{ heightM: 0, fromDeg: 270, speedMS: 6 }]);

@@ -70,7 +70,7 @@ describe('Sprinkler network (Pearl 1988; Russell & Norvig chapter 14; entries fr
 	});
 });
 
-describe('Burglary alarm (Russell & Norvig chapter 14; entries seen in a public course page; values computed)', () => {
+describe('Burglary alarm (Russell & Norvig chapter 14; entries seen in a public course page; values hand-worked)', () => {
 	const events = [
 		{ id: 'B', p: 0.001 },
 		{ id: 'E', p: 0.002 }
@@ -141,7 +141,7 @@ describe('Burglary alarm (Russell & Norvig chapter 14; entries seen in a public 
 	});
 });
 
-describe('Noisy-OR (Pearl 1988 p. 184; fever table seen in public lecture slides; values computed)', () => {
+describe('Noisy-OR (Pearl 1988 p. 184; fever table seen in public lecture slides; values hand-worked)', () => {
 	const causes = { cold: [0.1, 0.6], flu: [0.05, 0.2], malaria: [0.001, 0.1] } as const;
 	const fever = (state: string, baseRate = 0, given: Record<string, boolean> = {}) =>
 		weigh(
@@ -205,7 +205,7 @@ const sign = (id: string, hit: number, miss: number, more: object = {}) => ({
 const ratioOf = (prior: number, weighing: ReturnType<typeof weigh>) =>
 	10 ** (decibans(weighing.events['H']?.givenAll ?? NaN, prior) / 10);
 
-describe('Base rates, unreliable sources and shortcuts (values computed)', () => {
+describe('Base rates, unreliable sources and shortcuts (values hand-worked)', () => {
 	it('mammography (Eddy 1982, from memory): 7.8 %', () => {
 		relative(oneCause(0.01, [sign('film', 0.8, 0.096)]).events['H']?.givenAll, 0.077639751552795);
 	});
@@ -301,7 +301,7 @@ describe('Base rates, unreliable sources and shortcuts (values computed)', () =>
 	});
 });
 
-describe('Expected information of a test (Shannon; Lindley 1956; computed)', () => {
+describe('Expected information of a test (Shannon; Lindley 1956; hand-worked)', () => {
 	const priors = { H1: 0.4, H2: 0.3, H3: 0.2, H4: 0.1 };
 	const tests: [string, number[], number, number][] = [
 		['T1', [0.9, 0.5, 0.2, 0.1], 0.56, 0.31070410544994],
@@ -392,7 +392,7 @@ describe('Expected information of a test (Shannon; Lindley 1956; computed)', () 
 	});
 });
 
-describe('Most probable explanation, links summed out (worked by hand)', () => {
+describe('Most probable explanation, links summed out (hand-worked)', () => {
 	it('A .3 linked .5, B .2 linked .9, sign present: B alone', () => {
 		const result = mostProbableExplanations(
 			read({
@@ -422,7 +422,7 @@ describe('Most probable explanation, links summed out (worked by hand)', () => {
 	});
 });
 
-describe('The branch that nobody has thought of (worked by hand)', () => {
+describe('The branch that nobody has thought of (hand-worked)', () => {
 	it('its default link leaves it where it was when the sign turns up, and when it does not', () => {
 		const finding = { id: 'sign', baseRate: 0.05, links: [{ from: 'A', p: 0.5 }] };
 		const model = read({

@@ -564,7 +564,7 @@ describe('Textbook trees (from memory; values by exact enumeration)', () => {
 	});
 });
 
-describe('Large and small numbers (closed forms)', () => {
+describe('Large and small numbers (hand-worked: closed forms)', () => {
 	const numbered = (n: number, p: number) =>
 		Object.fromEntries(Array.from({ length: n }, (_, i) => [`e${i}`, p]));
 	const pairs = (n: number, p: number, outer: string, inner: string) =>

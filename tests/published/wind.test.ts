@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { logLawSpeedMS, makeWind, powerLawSpeedMS, windFromDeg, windParts } from '$lib/physics/wind';
 
 // wind-python/windpowerlib tests/test_wind_speed.py (seen).
-describe('laws of the surface layer, 10 m to 100 m', () => {
+describe('laws of the surface layer, 10 m to 100 m (published; seen)', () => {
 	it.each([
 		[5.0, 6.9474774],
 		[6.5, 9.03172]
@@ -41,7 +41,7 @@ describe('laws of the surface layer, 10 m to 100 m', () => {
 });
 
 // Meteorological convention: u = -V sin(dir), v = -V cos(dir), dir where the wind comes from.
-describe('direction', () => {
+describe('direction (hand-worked)', () => {
 	it.each([
 		[0, 0, -1],
 		[90, -1, 0],
