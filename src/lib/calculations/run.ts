@@ -101,7 +101,8 @@ export async function runCalculationAsync(
 export function* calculationSteps(described: AnyCalculation, request: Request): Generator<number, Outcome> {
 	const calculation = inChosenDimension(described, request.inputs);
 	const { seed = 1, samples: n = DEFAULT_SAMPLES } = request;
-	if (!Number.isInteger(seed)) return refuse({ path: 'seed', message: 'the seed must be a whole number' });
+	if (!Number.isSafeInteger(seed))
+		return refuse({ path: 'seed', message: 'the seed must be a whole number' });
 	if (!Number.isInteger(n) || n < 50 || n > SAMPLE_LIMIT)
 		return refuse({ path: 'samples', message: `samples must be a whole number from 50 to ${SAMPLE_LIMIT}` });
 	const read = readInputs(calculation.inputs, request.inputs);

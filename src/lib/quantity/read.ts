@@ -58,10 +58,21 @@ function readWritten(w: v.InferOutput<typeof Written>, wanted: Wanted): Result<R
 	const unit = readUnit(symbol, dimension, `${w.value ?? w.low} ${symbol}`);
 	if (!unit.ok) return unit;
 	const { low, high, plusMinus, level } = w;
+	const middle = ((low ?? 0) + (high ?? 0)) / 2;
+	const [least, most] = [low ?? middle, high ?? middle];
+	if (
+		isRange &&
+		typeof w.value === 'number' &&
+		Math.abs(w.value - middle) > 1e-9 * (Math.abs(least) + Math.abs(most))
+	) {
+		if (least <= most && (w.value < least || w.value > most))
+			return refuse(`the value ${w.value} lies outside its own range of ${least} to ${most}`);
+		notes.push(`of a value and a range the range counts, with its middle ${middle} ${symbol}`);
+	}
 	const checked = v.safeParse(QuantitySchema, {
 		text: w.text ?? '',
 		unit: unit.value.symbol,
-		value: isRange ? ((low ?? 0) + (high ?? 0)) / 2 : w.value,
+		value: isRange ? middle : w.value,
 		...(plusMinus === undefined ? {} : { plusMinus }),
 		...(level === undefined ? {} : { level }),
 		...(low === undefined ? {} : { low }),

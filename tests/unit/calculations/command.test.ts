@@ -108,6 +108,12 @@ describe('calculate <id>', () => {
 			'{"inputs":{},"wind":[]}',
 			/"wind" stands beside "inputs"/
 		],
+		[
+			'a seed beyond what a number holds',
+			['fall-separation', '-'],
+			'{"seed":1e300}',
+			/seed must be a whole number/
+		],
 		['a seed in words', ['fall-separation', '-'], '{"seed":"one"}', /"seed" must be a number/],
 		['observed in words', ['fall-separation', '-'], '{"observed":"near"}', /"observed" must be an object/]
 	])('%s: exit 2 and one line', (_, argv, input, message) => {

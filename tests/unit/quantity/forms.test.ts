@@ -41,6 +41,15 @@ describe('JSON forms', () => {
 			value: 12
 		});
 	});
+	it('a range with a value that is not its middle says which counts', () => {
+		const both = readQuantity({ value: 8.2, low: 8, high: 9, unit: 'm' }, length);
+		expect(both.ok && [both.value.quantity?.value, both.value.notes]).toEqual([
+			8.5,
+			['of a value and a range the range counts, with its middle 8.5 m']
+		]);
+		const stored = readQuantity({ value: 0.2, low: 0.1, high: 0.3, unit: 'm' }, length);
+		expect(stored.ok && stored.value.notes).toEqual([]);
+	});
 	it.each([null, undefined, '', { value: null }, { value: null, unit: 'm' }])(
 		'%j is not measured',
 		(input) => {
@@ -57,6 +66,7 @@ describe('JSON forms', () => {
 		[{ plusMinus: 1, unit: 'm' }, /^a plus-minus needs a value/],
 		[{ low: 5, unit: 'm' }, /^a range needs both/],
 		[{ low: 5, high: 4, unit: 'm' }, /^a range runs from low to high/],
+		[{ value: 5, low: 8, high: 9, unit: 'm' }, /^the value 5 lies outside its own range of 8 to 9/],
 		[{ value: NaN, unit: 'm' }, /is not a number/],
 		[-1.7e308, /too large a number/],
 		[{ low: 0, high: 1e99, unit: 'km' }, /too large a number/],

@@ -82,6 +82,13 @@ function caseLimits(x: Inputs): string[] {
 			`The wall is ${ratio.toPrecision(2)} of the inner radius: p·r/t with the inner radius would be ${low.toPrecision(2)} % low at the bore; Lamé’s formula is used.`
 		);
 	}
+	// Onset of yield by von Mises, ends closed: √3 p ro²/(ro² - ri²) at the bore.
+	const outer2 = (inner + caseWall) ** 2;
+	const earlier = 1 - (outer2 + inner * inner) / (Math.sqrt(3) * outer2);
+	if (earlier > 0.01)
+		out.push(
+			`In so thick a wall the bore yields before its hoop stress alone reaches the strength: by von Mises at ${(100 * earlier).toPrecision(2)} % less pressure than is said here.`
+		);
 	const celsius = t - 273.15;
 	if (caseMaterial === 'aluminium' && celsius > 100)
 		out.push(
