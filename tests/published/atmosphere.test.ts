@@ -55,13 +55,16 @@ describe('U.S. Standard Atmosphere 1976, table by geometric altitude (published;
 // Further rows of the same table, from memory.
 describe('U.S. Standard Atmosphere 1976, by geometric altitude (from memory)', () => {
 	it.each([
+		[-1000, 294.651, 113_930, 1.347, 344.11],
 		[1000, 281.651, 89876, 1.1117, 336.43],
 		[3000, 268.659, 70121, 0.90925, 328.58],
 		[7000, 242.7, 41105, 0.59002, 312.31],
 		[9000, 229.733, 30801, 0.46706, 303.85],
 		[12000, 216.65, 19399, 0.31194, 295.07],
 		[25000, 221.552, 2549.2, 0.040084, 298.39],
-		[30000, 226.509, 1197.0, 0.01841, 301.71]
+		[30000, 226.509, 1197.0, 0.01841, 301.71],
+		[35000, 236.513, 574.59, 0.0084634, 308.3],
+		[40000, 250.35, 287.14, 0.0039957, 317.19]
 	])('at %i m', (z, temperature, pressure, density, sound) => {
 		const air = standardAtmosphere(z);
 		expect(Math.abs(air.temperatureK - temperature)).toBeLessThan(0.001);
