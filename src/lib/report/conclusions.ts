@@ -6,9 +6,12 @@ import {
 	countedSentence,
 	firmSentences,
 	firmWords,
+	flatSentence,
 	moveWords,
 	turningNumbers
 } from '$lib/investigation/views/firm';
+import { leadOf, nothingCarried } from '$lib/investigation/views/leading';
+import { lookAgain, lookAgainSentences } from '$lib/investigation/views/look-again';
 import { partsAccount } from '$lib/investigation/views/parts';
 import { eventsOf, isBranch } from '$lib/investigation/views/tree';
 import { plusMinus } from '$lib/investigation/views/weight-line';
@@ -31,7 +34,7 @@ export function synopsis(c: Context): string {
 			const said = conclusion?.statement ? `: ${c.line(plainWords(conclusion.statement))}` : '';
 			return [
 				`[A${anomaly.number}](#a${anomaly.number}) ${c.line(anomaly.title)}`,
-				`**${words.CONCLUSION[state]}**${said}`,
+				`**${words.CONCLUSION[state]}**${againOf(c, id) ? ', to be looked at again' : ''}${said}`,
 				conclusion?.confidence ?? ''
 			];
 		})
@@ -46,6 +49,7 @@ export function anomalyConclusion(c: Context, id: string): string {
 	return blocks(
 		c.room(`anomalies/${id}/conclusion`),
 		`**${words.CONCLUSION[conclusion.state].replace(/^./, (first) => first.toUpperCase())}.**`,
+		again(c, id),
 		c.block(conclusion.statement),
 		conclusion.confidence && `Confidence in the basis: **${conclusion.confidence}**.`,
 		c.block(conclusion.confidenceReason),
@@ -61,6 +65,22 @@ export function anomalyConclusion(c: Context, id: string): string {
 		changesOf(c, id, conclusion.noChangeReason),
 		facts([['Concluded', decidedBy(c, conclusion.by, conclusion.at)]])
 	);
+}
+
+function againOf(c: Context, id: string) {
+	const { weighing } = c.input.weighed[id] ?? {};
+	const givenAll = Object.fromEntries(
+		Object.entries({ ...weighing?.events, ...weighing?.gates }).flatMap(([event, { givenAll: p }]) =>
+			p === null ? [] : [[event, p] as const]
+		)
+	);
+	return lookAgain(c.file, id, { givenAll, contradiction: weighing?.contradiction?.message ?? null });
+}
+
+/** That a conclusion is to be looked at again, and why; '' where it stands. */
+function again(c: Context, id: string): string {
+	const why = againOf(c, id);
+	return why ? `**To be looked at again.** ${c.line(lookAgainSentences(why).join(' '))}` : '';
 }
 
 /** Causes by type, each with its disposition and its weight; removing a contributing factor alone would not have helped. */
@@ -92,8 +112,9 @@ const TURNING = 5;
 
 /** What would change the answer: single numbers, single pieces of evidence, equal starting weights. */
 function whatWouldChange(c: Context, id: string): string {
-	const firm = c.input.weighed[id]?.firm;
+	const { firm, weighing } = c.input.weighed[id] ?? {};
 	if (!firm) return '';
+	const lead = leadOf(Object.fromEntries(eventsOf(c.file, id)), weighing?.events ?? {});
 	const { robust, flat, near, counted, alike } = firm;
 	const name = (record: string) => {
 		const { events, findings, calculations, origins } = c.file;
@@ -107,7 +128,8 @@ function whatWouldChange(c: Context, id: string): string {
 	);
 	return blocks(
 		'**What would change the answer.**',
-		...(robust ? firmSentences(robust, name, percent) : []),
+		...(robust ? firmSentences(robust, lead, name, percent) : []),
+		lead && c.line(nothingCarried(lead)),
 		turning.length > 0 && 'The least change of one number alone that lets another cause lead:',
 		turning.length > 0 &&
 			table(
@@ -125,7 +147,7 @@ function whatWouldChange(c: Context, id: string): string {
 					`Without ${name(piece)}, ${name(leader)} would lead, at ${percent(leaderAt)}${plusMinus(error)}.`
 			)
 		),
-		flat && `With every cause starting equal, ${name(flat.leader)} would lead, at ${percent(flat.leaderAt)}.`,
+		flat && flatSentence(flat, lead, name, percent),
 		near &&
 			`**The tree hardly allows what was found:** ${near.clash.map(name).join(', ')} ${near.clash.length === 1 ? 'is' : 'together are'} almost impossible under it. A cause is missing from it, one of these is wrong, or something rare did happen.`,
 		list(

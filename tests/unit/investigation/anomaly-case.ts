@@ -50,6 +50,14 @@ export class Case {
 		return this.file.anomalies[id]!.top;
 	}
 
+	/** The same with all that the rules of construction ask of a top event. */
+	stated(id = 'a1'): string {
+		const top = this.state(id);
+		const record = { subject: 'Bulkhead', failedState: 'out of the tube', boundary: ['bay and lines'] };
+		this.do('anomaly.change', { id, record });
+		return top;
+	}
+
 	/** Adds an event of that identity. */
 	add(id: string, under: string, title = `${id} lets go`, kind = 'basic'): string {
 		return this.do('event.add', { id, under, kind, title });

@@ -22,7 +22,7 @@ const pair = (a: number, b: number): TreeModel => ({
 describe('What would change the answer, in words', () => {
 	it('exact: no error stands beside anything', () => {
 		const told = robust(pair(0.3, 0.1));
-		expect(firmSentences(told, name, percent)[0]).toBe(
+		expect(firmSentences(told, null, name, percent)[0]).toBe(
 			'“A” leads at 81 %, but not whatever one assumes: of 4 changes, one at a time, 2 would put another cause first.'
 		);
 		const [near] = turningNumbers(told, 5).near;
@@ -30,14 +30,16 @@ describe('What would change the answer, in words', () => {
 	});
 	it('sampled: each number stands beside its error', () => {
 		const told = robust(pair(0.3, 0.1), 2);
-		const [first] = firmSentences(told, name, percent);
+		const [first] = firmSentences(told, null, name, percent);
 		expect(first).toMatch(/^“A” leads at 8\d % ± [\d.]+ %, but not whatever one assumes: of 4 changes/);
 		const [near] = turningNumbers(told, 5).near;
 		expect(moveWords(near!, near!.overturns)).toMatch(/^(30|10) % → \d+ % ± [\d.]+ %$/);
 	});
 	it('sampled, and two too close to tell: no lead is claimed', () => {
 		const told = robust(pair(0.2, 0.2), 2);
-		expect(firmSentences(told, name, percent)[0]).toMatch(/so close to “[AB]” that this sample can’t tell/);
+		expect(firmSentences(told, null, name, percent)[0]).toMatch(
+			/so close to “[AB]” that this sample can’t tell/
+		);
 		expect(firmWords(told, null, name)).toMatch(/can’t be told from this sample/);
 	});
 	it('sampled, and numbers that it can not follow: they are counted, not passed over', () => {
@@ -47,7 +49,7 @@ describe('What would change the answer, in words', () => {
 			{ events, gates, findings: [{ id: 'sign', state: 'absent', links: [{ from: 'c1', p: 1 }] }] },
 			2
 		);
-		expect(firmSentences(told, name, percent).join(' ')).toMatch(
+		expect(firmSentences(told, null, name, percent).join(' ')).toMatch(
 			/1 more change of a number can’t be told from this sample/
 		);
 		expect(

@@ -85,12 +85,13 @@ describe('order and content', () => {
 		const part = between(page, 'minimal cut sets', '3 Conclusions</h2>');
 		expect(part.match(/href="#event-(glue|charge|else)"/g)!.length).toBeGreaterThanOrEqual(3);
 		const { robust, flat } = heronReport(ALL).weighed['a1']!.firm;
-		expect(robust!.survives.leader).toBe(true);
+		// Ten times the start of what nobody has thought of puts that first: it is a candidate like any other.
+		expect(robust!.survives.leader).toBe(false);
 		const change = between(page, 'What would change the answer', '4 Changes</h2>');
-		expect(change).toContain(`leads at ${percent(robust!.leaderAt)}, and goes on leading`);
+		expect(change).toContain(`leads at ${percent(robust!.leaderAt)}, but not whatever one assumes`);
 		const [first] = robust!.assumptions;
 		expect(change).toContain(moveWords(first!, first!.overturns!));
-		expect(change).toContain(`would lead, at ${percent(flat!.leaderAt)}`);
+		expect(change).toContain(`would lead too, at ${percent(flat!.leaderAt)}`);
 	});
 
 	it('says what is left open', () => {

@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { leadingSentences } from '$lib/components/anomaly/leading';
+import { leadingSentences, leadOf } from '$lib/investigation/views/leading';
 import { weigh } from '$lib/reasoning';
 import { toTreeModel } from '$lib/investigation/views/tree-model';
 import { buildReport } from '$lib/report/report';
@@ -27,7 +27,7 @@ describe('how strongly evidence speaks, how probable a cause is, how good the ba
 		for (const id of ['joint', 'cord', 'load']) c.add(id, top);
 		c.find('scuff', { joint: 0.9 }, { state: 'present' });
 		const { events } = weigh(toTreeModel(c.file, 'a1').model);
-		const sentences = leadingSentences(c.file.events, events);
+		const sentences = leadingSentences(leadOf(c.file.events, events));
 		expect(sentences.length).toBeGreaterThan(1);
 		expect(sentences.some((sentence) => scalesOf(sentence).includes('probability'))).toBe(true);
 		for (const sentence of sentences) expect(scalesOf(sentence).length, sentence).toBeLessThan(2);

@@ -2,6 +2,8 @@ import { getContext, setContext } from 'svelte';
 import { type Contribution, type NodeWeight, type Weighing, withFlatWeights } from '$lib/reasoning';
 import { eventsOfPart, nameIn, partsIn } from '$lib/investigation/views/common-cause';
 import { eventsOf } from '$lib/investigation/views/tree';
+import { leadOf } from '$lib/investigation/views/leading';
+import { lookAgain } from '$lib/investigation/views/look-again';
 import { toTreeModel } from '$lib/investigation/views/tree-model';
 import type { Weighed as ForClosure } from '$lib/investigation/views/closure';
 import type { OpenInvestigation } from '../case/open-case.svelte';
@@ -44,7 +46,8 @@ export class AnomalyDesk {
 	);
 	readonly request = $derived.by(() => ({
 		...toTreeModel(this.file, this.id, this.tried),
-		trying: Object.keys(this.tried).length > 0,
+		// Equal starts are looked at at leisure: all that follows is worked out for them too.
+		trying: Object.keys(this.tried).length > 0 && !this.isFlat,
 		argued: this.argued
 	}));
 
@@ -67,6 +70,8 @@ export class AnomalyDesk {
 		...this.weighing?.events,
 		...this.weighing?.gates
 	}));
+	/** What leads, or cannot be told apart. */
+	readonly lead = $derived.by(() => leadOf(this.events, this.weights));
 	readonly contributions = $derived.by((): readonly Contribution[] => this.weigher.told?.contributions ?? []);
 	/** Probability of an event given everything, as it stood when the contributions were worked out. */
 	withAll(event: string): number | null {
@@ -84,6 +89,10 @@ export class AnomalyDesk {
 		);
 		return { givenAll: Object.fromEntries(known), contradiction: this.contradiction };
 	});
+	/** Why the conclusion is to be looked at again; a weight that is only tried moves nothing. */
+	readonly again = $derived.by(() =>
+		lookAgain(this.file, this.id, Object.keys(this.tried).length === 0 ? this.forClosure : undefined)
+	);
 	readonly contradiction = $derived.by(() => this.weighing?.contradiction?.message ?? null);
 
 	/** A person chooses an event; what they typed beside the one chosen before is not lost unasked. */

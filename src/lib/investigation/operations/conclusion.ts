@@ -12,7 +12,7 @@ import {
 import { id, ids, line, text } from '../schema/common';
 import { cited } from '../views/citations';
 import { conclusionLacks, standsInTheWay } from '../views/closure';
-import { numbersNow, outcomes } from '../views/scored';
+import { branchesOf, numbersNow, outcomes } from '../views/scored';
 import { DISPOSITION_WORDS, isAgainstWeight } from '../views/disposition';
 import { pathDown } from '../views/tree';
 import { operation } from './operation';
@@ -136,7 +136,7 @@ const write = operation({
 	label: 'Wrote the conclusion',
 	args: v.object({
 		anomaly: id,
-		record: v.omit(conclusion, ['by', 'at', 'numbers']),
+		record: v.omit(conclusion, ['by', 'at', 'numbers', 'stood']),
 		/** What the page shows of each event, kept to be scored later. */
 		weights: v.optional(v.record(id, v.object({ givenTop: given, givenAll: given })), () => ({}))
 	}),
@@ -161,8 +161,21 @@ const write = operation({
 		const kept = file.conclusions[anomaly]?.numbers;
 		const known = outcomes(file, anomaly).some(({ truth }) => truth !== null);
 		const numbers = record.state === 'open' || known ? kept : numbersNow(file, anomaly, weights);
+		/* [S11] What an ending was drawn from, to be held against how it weighs later. */
+		const stood = Object.fromEntries(
+			branchesOf(file, anomaly).flatMap(([event]) => {
+				const p = weights[event]?.givenAll ?? null;
+				return p === null ? [] : [[event, p]];
+			})
+		);
 		return done([
-			put(file, 'conclusions', anomaly, { ...record, by: who, at: now, ...(numbers ? { numbers } : {}) })
+			put(file, 'conclusions', anomaly, {
+				...record,
+				by: who,
+				at: now,
+				...(numbers ? { numbers } : {}),
+				...(record.state === 'open' || Object.keys(stood).length === 0 ? {} : { stood })
+			})
 		]);
 	}
 });

@@ -185,6 +185,8 @@ export const conclusion = v.object({
 	noChangeReason: text,
 	/** What was stated of every branch when it was last concluded; scored once the truth is known. */
 	numbers: v.optional(v.array(statedNumbers)),
+	/** Each branch given everything when this was written: what the present weighing is held against. */
+	stood: v.optional(v.record(id, v.pipe(v.number(), v.minValue(0), v.maxValue(1)))),
 	by: line,
 	at: v.string()
 });

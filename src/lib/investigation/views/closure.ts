@@ -2,6 +2,7 @@ import type { Investigation } from '../case';
 import type { Conclusion, TreeEvent } from '../schema/anomaly';
 import { constructionAdvice, type ConstructionFault, constructionFaults } from './construction';
 import { DISPOSITION_WORDS, isAgainstWeight } from './disposition';
+import { listed } from './leading';
 import { eventsOf, isBranch } from './tree';
 
 /** Where to go to clear it, and which field of the page takes it. */
@@ -38,8 +39,6 @@ const factorLacks = ({ causeType, disposition, factor }: TreeEvent): string[] =>
 		? []
 		: FACTOR.flatMap(([field, words]) => (factor?.[field] ? [] : [words]));
 const HELD: ReadonlySet<string> = new Set(['likely', 'contributed', 'established']);
-const sentenceList = (items: readonly string[]) =>
-	items.length < 2 ? items.join('') : `${items.slice(0, -1).join(', ')} and ${items.at(-1)}`;
 
 /** What nobody has thought of has no evidence of its own, and what does not apply needs none. */
 const restsOnNothing = ({ residual, disposition }: TreeEvent): boolean =>
@@ -89,7 +88,7 @@ export function standsInTheWay(file: Investigation, anomaly: string, weighed?: W
 		if (lacks.length > 0)
 			list.push({
 				rule: 'branch',
-				message: `"${event.title}" is called a contributing factor; it is not shown yet ${sentenceList(lacks)}.`,
+				message: `"${event.title}" is called a contributing factor; it is not shown yet ${listed(lacks)}.`,
 				where: where('state'),
 				blocks: true
 			});

@@ -16,6 +16,7 @@ import {
 	type WeighOptions,
 	withFlatWeights
 } from '$lib/reasoning';
+import { isLevelWith, type Lead, listed } from './leading';
 import { type ToWeigh, withResidualLinks } from './tree-model';
 import { finePercent, plusMinus, typedProbability } from './weight-line';
 
@@ -28,8 +29,8 @@ export interface Firm {
 	/** Dependence that was declared, and findings that look alike where none was. */
 	counted: DoubleCount[];
 	alike: Alike[];
-	/** The leading cause with no cause preferred at the start. */
-	flat: { leader: string; leaderAt: number } | null;
+	/** With no cause preferred at the start: what leads, one or several that can’t be told apart. */
+	flat: { leaders: readonly string[]; leaderAt: number } | null;
 }
 
 /**
@@ -38,21 +39,26 @@ export interface Firm {
  * @param linked the model with the assumed links, which has passed `checkTree`
  */
 export function firmness(asked: ToWeigh, linked: TreeModel, reuse: WeighOptions['reuse']): Firm {
+	// What nobody has thought of may lead like any other; nothing can be said of it in particular.
 	const among = asked.model.events
-		.filter(({ id, kind }) => (kind === 'basic' || kind === 'undeveloped') && id !== asked.residual)
+		.filter(({ kind }) => kind === 'basic' || kind === 'undeveloped')
 		.map(({ id }) => id);
+	const named = among.filter((id) => id !== asked.residual);
 	const robust = robustness(linked, { among, reuse });
 	const near = nearContradiction(linked, { reuse });
 	const { model: flatModel } = withResidualLinks({ ...asked, model: withFlatWeights(asked.model) });
 	const flat = weigh(flatModel, { contributions: false, reuse });
 	const at = (id: string) => flat.events[id]?.givenAll ?? 0;
-	const leader = among.reduce((best, id) => (at(id) > at(best) ? id : best), among[0] ?? '');
+	const leaderAt = Math.max(...among.map(at));
 	return {
 		robust: robust.ok ? robust : null,
 		near: near.ok ? near.near : null,
-		counted: doubleCounts(linked, { among }),
+		counted: doubleCounts(linked, { among: named }),
 		alike: alikeFindings(linked),
-		flat: flat.contradiction || among.length === 0 ? null : { leader, leaderAt: at(leader) }
+		flat:
+			flat.contradiction || among.length === 0
+				? null
+				: { leaders: among.filter((id) => isLevelWith(at(id), leaderAt)), leaderAt }
 	};
 }
 
@@ -144,11 +150,13 @@ export function firmWords(
 /** Whether the lead holds, and what stays settled, in sentences. */
 export function firmSentences(
 	robust: Robustness,
+	lead: Lead | null,
 	name: (id: string) => string,
 	percent: (p: number) => string
 ): string[] {
 	const { leader, leaderAt, error, close, survives, settled, assumptions } = robust;
 	const leads = `${name(leader)} leads at ${percent(leaderAt)}${plusMinus(error)}`;
+	const level = lead?.level ?? [];
 	const moves = assumptions.flatMap(({ lower, higher }) => [lower, higher].filter((moved) => moved !== null));
 	const tooClose = moves.filter((moved) => moved.close !== undefined).length;
 	const others = moves.filter((moved) => moved.leader !== leader && moved.close === undefined).length;
@@ -157,9 +165,11 @@ export function firmSentences(
 	return [
 		close !== undefined
 			? `${leads}, so close to ${name(close)} that this sample can’t tell which of them leads.`
-			: survives.leader
-				? `${leads}, and goes on leading with each starting weight ten times lower or higher and each other number one step down or up: ${moves.length} changes, one at a time.`
-				: `${leads}, but not whatever one assumes: of ${moves.length} changes, one at a time, ${others} would put another cause first${tooClose === 0 ? '' : `, and after ${tooClose} two stand too close to tell`}.`,
+			: level.length > 1
+				? `${listed(level.map(({ id }) => name(id)))} can’t be told apart, at ${percent(level[0]!.now)}: a hair decides which of them leads.`
+				: survives.leader
+					? `${leads}, and goes on leading with each starting weight ten times lower or higher and each other number one step down or up: ${moves.length} changes, one at a time.`
+					: `${leads}, but not whatever one assumes: of ${moves.length} changes, one at a time, ${others} would put another cause first${tooClose === 0 ? '' : `, and after ${tooClose} two stand too close to tell`}.`,
 		...(untold === 0
 			? []
 			: [
@@ -169,10 +179,24 @@ export function firmSentences(
 			? []
 			: [
 					lost.length === 0
-						? `What is settled (above 90 % or below 10 %) stays settled in all of them.`
-						: `Settled now, but not in all of them: ${lost.map(name).join(', ')}.`
+						? `What is settled now (above 90 % or below 10 %) stays settled with each number moved so.`
+						: `Settled now (above 90 % or below 10 %), but no longer with one of the numbers moved: ${lost.map(name).join(', ')}.`
 				])
 	];
+}
+
+/** What leads with no cause preferred at the start. */
+export function flatSentence(
+	{ leaders, leaderAt }: NonNullable<Firm['flat']>,
+	lead: Lead | null,
+	name: (id: string) => string,
+	percent: (p: number) => string
+): string {
+	const names = listed(leaders.map(name));
+	if (leaders.length > 1)
+		return `With every cause starting equal, ${names} could not be told apart, at ${percent(leaderAt)}.`;
+	const too = lead?.level.some(({ id }) => id === leaders[0]) ? ' too' : '';
+	return `With every cause starting equal, ${names} would lead${too}, at ${percent(leaderAt)}.`;
 }
 
 /** What is declared dependent, counted once and as if it were not; null where it would make no difference. */

@@ -1,5 +1,6 @@
 import type { Investigation } from '../case';
 import type { DispositionState } from '../schema/anomaly';
+import { lookAgain } from './look-again';
 import { holdsItsBuild, isOpen as isOpenChange } from './change-life';
 
 /** How one room stands: a fact in a few words, and how far it has come. */
@@ -25,6 +26,8 @@ export function standing(file: Investigation): Record<Room, Standing> {
 	const pieces = evidence.filter((e) => e.kind === 'piece').length;
 	const anomalies = Object.keys(file.anomalies);
 	const concluded = anomalies.filter((a) => (file.conclusions[a]?.state ?? 'open') !== 'open').length;
+	const again = anomalies.filter((a) => lookAgain(file, a) !== null).length;
+	const settled = anomalies.length > 0 && concluded === anomalies.length && again === 0;
 	const changes = Object.values(file.changes);
 	const openChanges = changes.filter(isOpenChange);
 	const holding = changes.filter(holdsItsBuild).length;
@@ -58,8 +61,14 @@ export function standing(file: Investigation): Record<Room, Standing> {
 			)
 		},
 		anomalies: {
-			words: anomalies.length === 0 ? 'none stated yet' : `${concluded} of ${anomalies.length} concluded`,
-			progress: stage(anomalies.length > 0, anomalies.length > 0 && concluded === anomalies.length)
+			words:
+				anomalies.length === 0
+					? 'none stated yet'
+					: list(
+							`${concluded} of ${anomalies.length} concluded`,
+							again > 0 && `${again} to be looked at again`
+						),
+			progress: stage(anomalies.length > 0, settled)
 		},
 		changes: {
 			words:
@@ -72,8 +81,8 @@ export function standing(file: Investigation): Record<Room, Standing> {
 			progress: stage(changes.length > 0, changes.length > 0 && openChanges.length === 0)
 		},
 		report: {
-			words: anomalies.length > 0 && concluded === anomalies.length ? 'ready to read' : 'draft',
-			progress: stage(anomalies.length > 0, anomalies.length > 0 && concluded === anomalies.length)
+			words: settled ? 'ready to read' : 'draft',
+			progress: stage(anomalies.length > 0, settled)
 		}
 	};
 }

@@ -1,0 +1,89 @@
+import type { Investigation } from '../case';
+import { type InTheWay, standsInTheWay, type Weighed } from './closure';
+import { listed, oddsFactor } from './leading';
+import { branchesOf } from './scored';
+import { percent } from './weight-line';
+
+/** A branch whose number is no longer the one at which it was concluded. */
+export interface MovedOn {
+	event: string;
+	title: string;
+	then: number;
+	now: number;
+}
+
+/** Why a conclusion is to be looked at again. It stands as it was written until somebody writes it anew. */
+export interface LookAgain {
+	moved: MovedOn[];
+	/** What stands in its way by now. */
+	inTheWay: InTheWay[];
+}
+
+/** A move counts beyond one point of the percentage shown and this factor on the odds: common practice, no source. */
+const NOTICED = { points: 1, odds: 1.1 };
+
+/** Whether a number moved so far that a reader would call it another. */
+export const hasMoved = (then: number, now: number): boolean =>
+	Math.abs(Math.round(100 * now) - Math.round(100 * then)) > NOTICED.points &&
+	oddsFactor(then, now) > NOTICED.odds;
+
+/**
+ * What has come between a conclusion and the tree as it stands; null where nothing has, or nothing is concluded.
+ * @param weighed  how the tree weighs now; without it only the rules that the case alone can check are looked at
+ */
+export function lookAgain(file: Investigation, anomaly: string, weighed?: Weighed): LookAgain | null {
+	const conclusion = file.conclusions[anomaly];
+	if (!conclusion || conclusion.state === 'open') return null;
+	const stood = stoodAt(file, anomaly);
+	const inTheWay = standsInTheWay(file, anomaly, weighed).filter(({ blocks }) => blocks);
+	const moved = branchesOf(file, anomaly).flatMap(([event, { title }]) => {
+		const then = stood[event];
+		const now = weighed?.givenAll[event];
+		return then !== undefined && now !== undefined && hasMoved(then, now)
+			? [{ event, title, then, now }]
+			: [];
+	});
+	moved.sort((a, b) => oddsFactor(b.then, b.now) - oddsFactor(a.then, a.now));
+	return moved.length + inTheWay.length === 0 ? null : { moved, inTheWay };
+}
+
+/** Each branch as it stood when the conclusion was written; empty where that was not kept. */
+function stoodAt(file: Investigation, anomaly: string): Readonly<Record<string, number>> {
+	const { stood, numbers = [] } = file.conclusions[anomaly] ?? {};
+	// Numbers kept to be scored stand still once something is known, and without a start they were not weighed.
+	if (stood || branchesOf(file, anomaly).some(([, { truth }]) => truth)) return stood ?? {};
+	return Object.fromEntries(
+		numbers.flatMap(({ event, start, end }) => (start === null || end === null ? [] : [[event, end]]))
+	);
+}
+
+/** How many moved branches a sentence names. */
+const NAMED = 3;
+
+/** Why, in sentences. `name` gives how a branch is called. */
+export function lookAgainSentences(
+	{ moved, inTheWay }: LookAgain,
+	name: (event: string) => string = (event) => `“${moved.find((one) => one.event === event)!.title}”`
+): string[] {
+	const more = moved.length - NAMED;
+	const [first] = inTheWay;
+	return [
+		...(moved.length === 0
+			? []
+			: [
+					`The numbers moved since this was concluded: ${listed([
+						...moved
+							.slice(0, NAMED)
+							.map(({ event, then, now }) => `${name(event)} ${percent(then)} → ${percent(now)}`),
+						...(more > 0 ? [`${more} more`] : [])
+					])}.`
+				]),
+		...(first
+			? [
+					inTheWay.length === 1
+						? `One thing stands in its way by now: ${first.message}`
+						: `${inTheWay.length} things stand in its way by now.`
+				]
+			: [])
+	];
+}
