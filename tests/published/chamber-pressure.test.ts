@@ -260,6 +260,20 @@ describe('chamber pressure as a calculation', () => {
 	])('warns of %s', (_, inputs, message) => {
 		expect(run(inputs).warnings.join('\n')).toMatch(message);
 	});
+	it.each([
+		[100, 3],
+		[4000, 1]
+	])(
+		'of %i firings without a burst it claims no more than fewer than %i of 100 (rule of three)',
+		(samples, most) => {
+			const inputs = { ...motor, ...tube };
+			const r = runCalculation(chamberPressure, { inputs, samples });
+			const said = r.ok ? r.value.statements.join(' ') : r.error.message;
+			expect(said).toContain(`bursts in none of ${samples} (so in fewer than ${most} of 100)`);
+			const few = r.ok && r.value.notes.some((note) => note.startsWith(`Only ${samples} samples were drawn`));
+			expect(few).toBe(samples < 300);
+		}
+	);
 	it('close to an exponent of 1 it says that there is no stable pressure, and never a power of ten', () => {
 		const below = run({ exponent: '0.95 ± 0', throat: '14 mm' });
 		expect(below.warnings.join('\n')).toMatch(/very sensitive[^]*10 % less makes 723 % more/);

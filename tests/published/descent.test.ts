@@ -43,7 +43,7 @@ describe('steady descent (hand-worked, with coefficients of Knacke from memory)'
 		expect(100 * (area('1 ± 0 m/s') / still - 1)).toBeCloseTo(-31, 0);
 		expect(100 * (area('-1 ± 0 m/s') / still - 1)).toBeCloseTo(56, 0);
 		const r = run({ mass: '10 kg', recordedRate: '5 m/s' });
-		expect(r.ok && r.value.warnings.join(' ')).toMatch(/by -31 to \+56 %/);
+		expect(r.ok && r.value.warnings.join(' ')).toMatch(/by −31 to \+56 %/);
 	});
 	it('height lost over time is a rate; half the area as evidence', () => {
 		expect(

@@ -73,6 +73,8 @@ export interface QuantityField extends FieldBase {
 	default?: Stated;
 	/** Taken instead where the choice of this id, which stands before it, is one of these. */
 	defaultOf?: { choice: string; texts: Readonly<Record<string, Stated>> };
+	/** Taken instead where the field of this id, which stands before it, is filled in. */
+	defaultWith?: { field: string; stated: Stated };
 	/** Spread taken where a value comes without one: '8 %' or '3 m', one standard deviation. */
 	spread?: Stated;
 	/** Bounds of the nominal value and of every sample, SI. `above` excludes the bound itself. */
@@ -239,6 +241,8 @@ export type AddedOutput = {
 	id: string;
 	of?: string;
 	nominal?: number;
+	/** For the first so many samples, infinite where it does not come to it: what it hangs on is ranked by these. */
+	bySample?: ArrayLike<number>;
 } & (
 	| { samples: Float64Array; weights?: Float64Array }
 	| { quantiles: readonly [low90: number, median: number, high90: number] }

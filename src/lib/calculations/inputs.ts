@@ -86,10 +86,15 @@ export function readInputs(
 export const applies = ({ when }: Pick<Field, 'when'>, chosen: (id: string) => unknown): boolean =>
 	!when || when.is.some((id) => id === (chosen(when.choice) ?? ''));
 
-/** The field with the default that the choices beside it call for. */
+/** The field with the default that the choices and values before it call for. */
 export function withDefault<F extends LeafField>(field: F, chosen: (id: string) => unknown): F {
-	if (field.kind !== 'quantity' || !field.defaultOf) return field;
-	const stated = field.defaultOf.texts[String(chosen(field.defaultOf.choice))];
+	if (field.kind !== 'quantity') return field;
+	const { defaultOf, defaultWith } = field;
+	const given = defaultWith && chosen(defaultWith.field);
+	const stated =
+		given !== undefined && given !== ''
+			? defaultWith!.stated
+			: defaultOf?.texts[String(chosen(defaultOf.choice))];
 	return stated ? { ...field, default: stated } : field;
 }
 

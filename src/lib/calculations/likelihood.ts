@@ -174,14 +174,15 @@ function compare(o: Observation, c: Component, trials: string): string {
 	const show = (si: number) => formatSi(si, dimension, { unit, figures: 3 });
 	const [low = 0, high = 0] = sampleQuantiles(scalar, [0.05, 0.95]);
 	const below = scalar.reduce((n, v) => n + (v <= observed ? 1 : 0), 0) / scalar.length;
+	const span = show(low) === show(high) ? show(low) : `${show(low)} to ${show(high)}`;
 	const place = o.kind !== 'scalar';
 	const expected = place
 		? observed < low
 			? `${o.label} would lie ${show(low)} away or more in 95 of 100 ${trials}`
 			: observed > high
 				? `${o.label} would lie ${show(high)} away or less in 95 of 100 ${trials}`
-				: `${o.label} would lie ${show(low)} to ${show(high)} away in 90 of 100 ${trials}`
-		: `${o.label} would be ${show(low)} to ${show(high)} in 90 of 100 ${trials}`;
+				: `${o.label} would lie ${span} away in 90 of 100 ${trials}`
+		: `${o.label} would be ${span} in 90 of 100 ${trials}`;
 	if (o.kind === 'scalar' && o.beyond) {
 		const [least, part] = o.beyond === 'above' ? ['at least', 1 - below] : ['at most', below];
 		return `${expected}; ${least} ${show(observed)} is known, which comes about in ${outOf100(part)} ${trials}.`;
@@ -215,6 +216,15 @@ export const outOf100 = (part: number) =>
 		: part > 0.995
 			? 'more than 99 of 100'
 			: `${Math.round(100 * part)} of 100`;
+
+/**
+ * '3 of 100' for so many of n trials computed; for none what that allows: with 95 % confidence fewer than 3/n (the rule
+ * of three: Hanley and Lippman-Hand, JAMA 249 (1983) 1743, from memory).
+ */
+export const countOf100 = (hits: number, n: number) =>
+	hits > 0
+		? outOf100(hits / n)
+		: `none of ${n} (so in fewer than ${Math.max(1, Math.ceil(300 / n - 1e-9))} of 100)`;
 
 /** The same, '33 %', beneath the name of a row of a figure, where room is short. */
 export const percentOf = (part: number) =>

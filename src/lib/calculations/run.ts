@@ -164,6 +164,7 @@ export function* calculationSteps(described: AnyCalculation, request: Request): 
 			`${failures.count} of ${n} combinations of the inputs were impossible and left out: ${failures.reason}.`
 		);
 	const statements: string[] = [];
+	const ranked: Parameters<typeof sensitivities>[1][number][] = [...columns];
 	let series: unknown;
 	if (calculation.addition) {
 		const steps = calculation.addition({
@@ -183,7 +184,10 @@ export function* calculationSteps(described: AnyCalculation, request: Request): 
 		series = added.series;
 		statements.push(...(added.statements ?? []));
 		warnings.push(...(added.warnings ?? []));
-		for (const given of added.outputs ?? []) outputs[keyOf(given)] = summaryOf(calculation, given);
+		for (const given of added.outputs ?? []) {
+			outputs[keyOf(given)] = summaryOf(calculation, given);
+			if (given.bySample) ranked.push({ ...given, values: given.bySample });
+		}
 	}
 	const picture = attempt(() => calculation.figure?.({ nominal: x, observations, outputs, series }));
 	if (!picture.ok) return refuse({ path: '', message: picture.error });
@@ -198,7 +202,7 @@ export function* calculationSteps(described: AnyCalculation, request: Request): 
 		inputs: read.value.stored,
 		...(asked.value.stored ? { observed: asked.value.stored } : {}),
 		outputs,
-		sensitivity: sensitivities(calculation, columns, read.value, xs as Values[]),
+		sensitivity: sensitivities(calculation, ranked, read.value, xs as Values[]),
 		...(scenarios.length
 			? {
 					likelihoods: likelihoods(
@@ -212,13 +216,21 @@ export function* calculationSteps(described: AnyCalculation, request: Request): 
 			: {}),
 		statements,
 		warnings,
-		notes: [...read.value.notes, ...asked.value.notes],
+		notes: [...read.value.notes, ...asked.value.notes, ...fewSamples(n)],
 		cautions: calculation.cautions ?? [],
 		sources: calculation.sources,
 		...(figure ? { figure } : {}),
 		...(series === undefined ? {} : { series })
 	});
 }
+
+/** With none in n a share may still be 3/n (rule of three, 95 % confidence). */
+const fewSamples = (n: number) =>
+	n < 300
+		? [
+				`Only ${n} samples were drawn: a share under ${Math.ceil(300 / n)} of 100 can’t be told from none by so few.`
+			]
+		: [];
 
 interface Asked {
 	observations: Observation[];

@@ -1,5 +1,6 @@
 import { randomStream } from '$lib/probability/generator';
 import { rankCorrelation, sampleQuantiles } from '$lib/probability/summary';
+import { formatSi } from '$lib/quantity/format';
 import { ok, refuse, type Result } from '$lib/quantity/result';
 import type { AnyCalculation, ModelOutput, OutputSummary } from './calculation';
 import { inputSampler, type ReadInputs, type Values } from './inputs';
@@ -104,28 +105,48 @@ export function outputOf(calculation: AnyCalculation, id: string) {
 	return output;
 }
 
+/** A rank correlation of few samples is noise below this. */
+const noise = (n: number) => 2 / Math.sqrt(n);
+
+/** What the main outputs hang on, those that vary at all, in the order in which the calculation lists them. */
 export function sensitivities(
 	calculation: AnyCalculation,
-	columns: readonly Column[],
+	columns: readonly { id: string; of?: string; values: ArrayLike<number> }[],
 	read: ReadInputs,
 	xs: readonly Values[]
 ): Sensitivity[] {
-	if (!read.varying.length) return [];
-	const main = columns.filter((c) => outputOf(calculation, c.id).main);
-	return main.map(({ id, of, values }) => ({
-		output: id,
-		...(of === undefined ? {} : { of }),
-		ranked: read.varying
-			.map(({ path, label }) => ({
-				path,
-				label,
-				correlation: rankCorrelation(
-					xs.map((x) => valueAt(x, path)),
-					values
+	const place = (id: string) => calculation.outputs.findIndex((o) => o.id === id);
+	return columns
+		.filter(({ id, values }) => outputOf(calculation, id).main && varies(values, outputOf(calculation, id)))
+		.sort((a, b) => place(a.id) - place(b.id))
+		.map(({ id, of, values }) => ({
+			output: id,
+			...(of === undefined ? {} : { of }),
+			ranked: read.varying
+				.map(({ path, label }) => ({
+					path,
+					label,
+					correlation: rankCorrelation(
+						Array.from({ length: values.length }, (_, i) => valueAt(xs[i]!, path)),
+						values
+					)
+				}))
+				.filter(
+					({ correlation }) => values.length === xs.length || Math.abs(correlation) > noise(values.length)
 				)
-			}))
-			.sort((a, b) => Math.abs(b.correlation) - Math.abs(a.correlation))
-	}));
+				.sort((a, b) => Math.abs(b.correlation) - Math.abs(a.correlation))
+		}));
+}
+
+/** Whether the ends of the middle 90 % print as two numbers; one that comes about in some samples only varies too. */
+function varies(
+	values: ArrayLike<number>,
+	{ dimension, unit }: Pick<OutputSummary, 'dimension' | 'unit'>
+): boolean {
+	const finite = Array.from(values).filter(Number.isFinite);
+	const [low = 0, high = 0] = sampleQuantiles(finite, [0.05, 0.95]);
+	const show = (si: number) => formatSi(si, dimension, { unit });
+	return (finite.length > 0 && finite.length < values.length) || show(low) !== show(high);
 }
 
 function valueAt(values: Values, path: string): number {

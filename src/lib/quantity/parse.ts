@@ -160,6 +160,17 @@ function readSpread(
 	const own = readAmount(percent ? `${percent[1]} ${percent[2]}`.trim() : behind, dimension);
 	if (!own.ok) return own;
 	if (own.value.value < 0) return refuse('a plus-minus is not negative');
+	const [size, part] = [Math.abs(middle.value.value), own.value.value];
+	if (
+		dimension === 'ratio' &&
+		!middle.value.unit &&
+		own.value.unit?.symbol === '%' &&
+		size > 0 &&
+		(wanted.defaultUnit === '1' || size < 1)
+	)
+		return refuse(
+			`this can be read in two ways; write both in one unit, such as ${size} ± ${Number(((size * part) / 100).toPrecision(3))}`
+		);
 
 	return withUnit(middle.value.unit ?? own.value.unit, wanted, (unit) => {
 		const share = percent
@@ -188,7 +199,27 @@ function withUnit(
 	if (unit) return finish(unit, unit.notes);
 	const { unitRequired } = DIMENSIONS[dimension];
 	if (unitRequired) return refuse(`the unit is missing; ${unitRequired}`);
+	if (dimension === 'ratio' && defaultUnit === '%') {
+		const made = make(unitOf('%', dimension));
+		return made.ok ? plainShare(made.value) : made;
+	}
 	if (dimension === 'ratio') return finish(unitOf(defaultUnit ?? '1', dimension), []);
 	if (defaultUnit === undefined) return refuse(`the unit is missing; ${needed(dimension)}`);
 	return finish(unitOf(defaultUnit, dimension), [`no unit was typed; read as ${defaultUnit}`]);
+}
+
+/**
+ * A plain number where per cent are usual: one below 1 is a share of 1, as probabilities are written ('0.4'), a larger one
+ * so many per cent. Refuses 1, which may be either.
+ */
+export function plainShare(q: Quantity): Result<Reading> {
+	const size = Math.max(...[q.value, q.low ?? 0, q.high ?? 0].map(Math.abs));
+	if (size === 1) return refuse('1 can be read as 1 % or as 100 %; type one of these');
+	if (!(size > 0 && size < 1)) return ok({ quantity: q, notes: ['no unit was typed; read as %'] });
+	const inPercent = Object.fromEntries(
+		Object.entries(q).map(([key, x]) =>
+			typeof x === 'number' && key !== 'level' ? [key, Number((100 * x).toPrecision(15))] : [key, x]
+		)
+	) as Quantity;
+	return ok({ quantity: inPercent, notes: ['a plain number below 1 is read as a share of 1'] });
 }

@@ -1,6 +1,6 @@
 import * as v from 'valibot';
 import { dimensionNames, DIMENSIONS, type Dimension } from './dimensions';
-import { parseQuantity, type Reading, type Wanted } from './parse';
+import { parseQuantity, plainShare, type Reading, type Wanted } from './parse';
 import { QuantitySchema, type Quantity } from './quantity';
 import { ok, refuse, type Result } from './result';
 import { needed, readUnit, unitOf } from './units';
@@ -79,6 +79,7 @@ function readWritten(w: v.InferOutput<typeof Written>, wanted: Wanted): Result<R
 		...(high === undefined ? {} : { high })
 	});
 	if (!checked.success) return refuse(checked.issues[0].message);
+	if (!w.unit?.trim() && symbol === '%') return plainShare(checked.output);
 	return ok({ quantity: checked.output, notes: [...notes, ...unit.value.notes] });
 }
 
@@ -92,8 +93,12 @@ export function readAnyQuantity(text: string): Result<Reading & { dimension: Dim
 	return refuse(`"${text.trim()}" is not understood; write a number with its unit, such as 5 m or 5 ± 1 m`);
 }
 
-/** Not through standard gravity, and no temperature where a difference was meant: the first fitting one counts. */
+/**
+ * Not through standard gravity, and no temperature where a difference was meant: the first fitting one counts. Inches
+ * and pounds measure screws; an energy is in foot-pounds.
+ */
 function fitsPlainly(q: Quantity, dimension: Dimension): boolean {
+	if (dimension === 'energy' && /^in/.test(q.unit)) return false;
 	const { notes } = unitOf(q.unit, dimension);
 	return notes.length === 0 || dimension === 'ballistic coefficient';
 }

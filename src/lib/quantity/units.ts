@@ -45,6 +45,11 @@ const SPOKEN: readonly [RegExp, string | ((whole: string, unit: string) => strin
 	[/(?:\b(?:inch(?:es)?|in\.?)|") ?(?:of )?(?:mercury|Hg)\b/gi, 'inHg'],
 	[/\b(?:mm|millimet(?:er|re)s?) ?(?:of )?(?:mercury|Hg)\b/gi, 'mmHg'],
 	[/\b(?:pounds?|lbs?)[- ]?(?:force|f)\b/gi, 'lbf'],
+	[
+		/\b(ft|foot|in|inch)[-·⋅. ](?:lbs?|pounds?)(?![\w/])/g,
+		(_, unit) => `${unit.startsWith('f') ? 'ft' : 'in'}·lbf`
+	],
+	[/\b(?:lbs?|pounds?)[-·⋅. ](ft|foot|in|inch)(?![\w/^²³])/g, (_, unit) => `lbf·${unit}`],
 	[/(?:\bdeg(?:rees?)? |°\s?)K\b/g, 'K'],
 	[/\bdeg(?:rees?)? (?=[CFR]\b)/g, '°']
 ];
@@ -98,12 +103,40 @@ export function needed(dimension: Dimension): string {
 const number = (x: number) => Number(x.toPrecision(7)).toString();
 
 /**
+ * What a unit of force times length is written for: the joule and its like are energy; force before length ('N·m',
+ * 'lbf·ft') is a torque (SI brochure, 9th edition, 2.3.4); length before force ('ft·lbf') is in use for either.
+ */
+function writtenFor(symbol: string): 'energy' | 'torque' | 'either' {
+	const parts = symbol.split(/[·\s-]/).map((name) => readAtom(name)[0]?.vector);
+	const is = (i: number, dimension: Dimension) => String(parts[i]) === String(DIMENSIONS[dimension].vector);
+	if (parts.length === 1)
+		return /Nm$/i.test(symbol) ? 'torque' : /^(ft|in)lb/i.test(symbol) ? 'either' : 'energy';
+	if (is(1, 'length') && (is(0, 'force') || is(0, 'mass'))) return 'torque';
+	return is(0, 'power') ? 'energy' : 'either';
+}
+
+/**
  * Reads a unit for a dimension: 'ft', 'psi', 'W/(m·K)', 'lb/ft2', 'kg m^-2'.
  * Mass units stand for their weight where a force is wanted, and a weight form for mass in a ballistic
- * coefficient; either is said in `notes`. Refuses with what was expected.
+ * coefficient; either is said in `notes`. Refuses with what was expected, also a torque for an energy.
  * @param amount  the whole amount as typed, if the refusal should name it
  */
 export function readUnit(typed: string, dimension: Dimension, amount?: string): Result<Unit> {
+	const read = fittingUnit(typed, dimension, amount);
+	if (!read.ok || (dimension !== 'energy' && dimension !== 'torque')) return read;
+	const written = writtenFor(read.value.symbol);
+	if (written === 'either' || written === dimension) return read;
+	const why =
+		written === 'torque'
+			? '; a torque does work only through the angle that it turns, and is none itself'
+			: '';
+	return refuse(
+		`"${amount ?? typed.trim()}" is ${amount ? '' : 'a unit of '}${amount ? DIMENSIONS[written].phrase : written}; ${needed(dimension)}${why}`
+	);
+}
+
+/** The unit by its exponents alone. */
+function fittingUnit(typed: string, dimension: Dimension, amount?: string): Result<Unit> {
 	const symbol = plainUnit(typed);
 	const wanted = DIMENSIONS[dimension];
 	const spelling = SPECIAL[dimension]?.[symbol] ?? symbol;
@@ -162,9 +195,9 @@ const SUPERSCRIPT: Record<string, string> = Object.fromEntries(
 export const printedUnit = (symbol: string): string =>
 	symbol.replace(/(?<=\p{L})-?\d+/gu, (power) => [...power].map((c) => SUPERSCRIPT[c]).join(''));
 
-/** A unit that the program itself names; an unknown one is a programmer's mistake. */
+/** A unit that the program itself names, or kept before; an unknown one is a programmer's mistake. */
 export function unitOf(symbol: string, dimension: Dimension): Unit {
-	const read = readUnit(symbol, dimension);
+	const read = fittingUnit(symbol, dimension);
 	if (!read.ok) throw new Error(read.error);
 	return read.value;
 }

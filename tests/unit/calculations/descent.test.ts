@@ -34,6 +34,14 @@ describe('a recorded rate and the scenarios', () => {
 });
 
 describe('rising and sinking air', () => {
+	it.each([
+		// (5/6)² and (5/4)²; (0.5/1.5)², and air that sinks faster than it came down; (8/9)² and (8/7)².
+		['5 m/s', '0 m/s', /1 m\/s moves the drag area that 5\.0.m\/s implies by −31 to \+56 %/],
+		['0.5 m/s', '0 m/s', /rising, it makes .* −89 %; sinking, it alone .* no upper bound/],
+		['5 m/s', '3 m/s', /faster up or down moves .* by −21 to \+31 %/]
+	])('what 1 m/s of air makes of %s in air of %s', (recordedRate, verticalAir, words) => {
+		expect(run({ recordedRate, verticalAir }).warnings.join(' ')).toMatch(words);
+	});
 	it('an updraught that holds the canopy up leaves the implied area, and says that time and energy mean nothing', () => {
 		const { outputs, warnings } = run({
 			recordedRate: '5 m/s',

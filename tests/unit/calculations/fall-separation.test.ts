@@ -381,6 +381,11 @@ describe('impossible input is refused with the reason', () => {
 	const good = { wind, pieces, releaseHeight: '600 m' };
 	it.each<[string, Request, RegExp]>([
 		[
+			'a parting above the greatest height',
+			{ inputs: { ...good, releaseHeight: '3000 m', highestParting: '1257 ± 60 m' } },
+			/can’t have parted at 3000\Dm when the greatest height at which they may have is 1257\Dm; check both/
+		],
+		[
 			'one piece',
 			{ inputs: { ...good, pieces: [pieces[0]] } },
 			/^pieces: Pieces: at least 2 pieces are needed, 1 given/

@@ -111,7 +111,7 @@ const shapes = defineCalculation({
 		defaultScenarios: () => [{ id: 'large' }, { id: 'small' }, { id: NONE_OF_THESE }]
 	}
 });
-const run = (request: Request) => runCalculation(shapes, { samples: 100, ...request });
+const run = (request: Request) => runCalculation(shapes, { samples: 300, ...request });
 
 describe('rows of different kinds', () => {
 	it('each row takes the numbers that its own kind needs; the others are neither asked nor assumed', () => {

@@ -42,6 +42,15 @@ describe('which of two altitudes is true', () => {
 			/^Logger B is wrong: the 2 others would scatter this much or more in 72 of 100/
 		);
 	});
+	it('where each is far more probably right than wrong it says so, though they scatter much', () => {
+		// (110 − 100)²/(3² + 4²) = 4 with one degree of freedom: 4.6 of 100.
+		const r = run([row('A', '100 ± 3 m'), row('B', '110 ± 4 m')]);
+		expect(r.statements[0]).toMatch(
+			/^The readings differ more than most right ones do, but with 8\d % probability both are right: 103\.6 ± 2\.4\sm: .* 4\.6 of 100/
+		);
+		expect(r.outputs['wrong of A']!.nominal).toBeLessThan(0.1);
+		expect(r.figure!.title).toMatch(/both are right/);
+	});
 	it('nothing is dropped or averaged away in silence', () => {
 		const r = run([...loggers, prediction]);
 		expect(r.statements.join(' ')).toMatch(/no reading is thrown out/);

@@ -208,6 +208,7 @@ describe('warns', () => {
 			{ elsewhere: '35 %', searches: [walked] },
 			/outside all segments with/
 		],
+		['of no rest of the world', { elsewhere: '0 %' }, /certain that it lies in one of these segments/],
 		['that the way there is not counted', {}, /The way to a segment and back is not counted/]
 	])('%s', (_, inputs, message) => {
 		expect(run(inputs).warnings.join(' ')).toMatch(message);
@@ -215,6 +216,20 @@ describe('warns', () => {
 	it('carries its cautions', () => {
 		expect(run().cautions.join(' ')).toMatch(/touches nothing.*power lines.*range officer/);
 	});
+});
+
+it('takes the worked example of its page as it is printed there: 0.197, 0.402, 0.268, 0.134 (hand-worked)', () => {
+	const weights = ['0.4', '0.3', '0.2', '0.1'];
+	const r = run({
+		segments: weights.map((weight, i) => ({ name: `${i + 1}`, area: '24 ha', weight, width: '20 m' })),
+		elsewhere: '0',
+		hidden: '0',
+		searches: [{ segment: '1', walked: '12 km' }]
+	});
+	const after = weights.map((_, i) => nominal(r, `after of ${i + 1}`));
+	for (const [i, p] of [0.197, 0.402, 0.268, 0.134].entries()) expect(after[i]).toBeCloseTo(p, 3);
+	expect(r.warnings.join(' ')).not.toMatch(/weights add up/);
+	expect(r.notes.join(' ')).not.toMatch(/elsewhere/i);
 });
 
 describe('the figure', () => {
@@ -257,7 +272,17 @@ describe('refuses', () => {
 			{ searches: [{ segment: 'Gully', told: 'chance' }] },
 			/chance of finding it .* is missing/
 		],
-		['no rest of the world', { elsewhere: '0 %' }, /must be more than 0/]
+		['a negative rest of the world', { elsewhere: '-1 %' }, /must be at least 0/],
+		[
+			'searches that leave nothing',
+			{
+				elsewhere: '0',
+				hidden: '0',
+				segments: [segments[0]],
+				searches: [{ told: 'chance', chance: '100 %' }]
+			},
+			/nothing is left/
+		]
 	])('%s', (_, inputs, message) => {
 		const r = ask(inputs);
 		expect(r.ok ? 'accepted' : r.error.message).toMatch(message);

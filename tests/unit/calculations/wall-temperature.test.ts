@@ -112,6 +112,29 @@ describe('wall temperature as a calculation', () => {
 		const hot = (pause: string) => run({ ...lined, firings: '2', pause }).outputs['backPeak']!.nominal!;
 		expect(hot('1 min')).toBeGreaterThan(hot('60 min') + 20);
 	});
+	it('ranks what varies: times to soft and through and the thickness needed, not an outside that is melt', () => {
+		const thin = { ...aluminium, layers: [{ name: 'Wall', thickness: '3 mm', material: 'aluminium' }] };
+		const ranked = run(thin, { samples: 400 }).sensitivity;
+		expect(ranked.map(({ output }) => output)).toEqual(['throughTime', 'softTime', 'needed']);
+		for (const {
+			ranked: [first]
+		} of ranked)
+			expect(first!.path).toBe('bartzFactor');
+		expect(ranked[0]!.ranked[0]!.correlation).toBeLessThan(-0.8);
+		expect(run(steel).sensitivity.map(({ output }) => output)).toContain('backPeak');
+	});
+	it('a temperature of an outside that burnt through speaks for none of those that burn through, and that is said', () => {
+		const thin = { ...aluminium, layers: [{ name: 'Wall', thickness: '3 mm', material: 'aluminium' }] };
+		const r = run(thin, { samples: 200, observed: { outside: '260 °C' } });
+		expect(r.warnings.join(' ')).toMatch(
+			/In all firings as typed the wall is through, and no outside is left/
+		);
+		const [asTyped, ...others] = r.likelihoods!;
+		expect(asTyped!.words).not.toMatch(/582/);
+		for (const { density } of others) expect(asTyped!.density / density).toBeLessThan(4);
+		const whole = run(steel, { observed: { outside: '460 °C' } }).warnings.join(' ');
+		expect(whole).not.toMatch(/no outside is left/);
+	});
 	it('says which firing burns through', () => {
 		const r = run({
 			...steel,

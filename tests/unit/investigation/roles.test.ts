@@ -107,6 +107,21 @@ describe('what the case offers', () => {
 			expect.stringContaining('1043')
 		);
 	});
+	it('no torque for an energy, though both are a force times a length', () => {
+		c.do('evidence.add', {
+			record: reading({
+				values: [
+					{ label: 'swivel', value: '0.062 ± 0.006 N·m' },
+					{ label: 'bolt', value: '20 lbf·in' },
+					{ label: 'spring', value: '3.1 J' }
+				]
+			})
+		});
+		const energy = leaf(calculationById('tether-load')!, 'energy');
+		expect(offersFor(c.file, energy).map(({ label }) => label)).toEqual([
+			expect.stringMatching(/^E3, spring: 3\.1\s?J$/)
+		]);
+	});
 	it('the unit that was meant, also where only a number was typed', () => {
 		c.put('evidence', c.bulkhead, {
 			...c.file.evidence[c.bulkhead],

@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { parseQuantity } from '$lib/quantity/parse';
 import { toSi } from '$lib/quantity/quantity';
+import { readQuantity } from '$lib/quantity/read';
 import type { Dimension } from '$lib/quantity/dimensions';
 
 /** What a person typed, read into SI. */
@@ -63,6 +64,12 @@ describe('one amount', () => {
 		['900 W/m2K', 'heat-transfer coefficient', 900],
 		['120 lb/in', 'stiffness', (120 * 0.45359237 * 9.80665) / 0.0254],
 		['5 N.m', 'torque', 5],
+		['5 Nm', 'torque', 5],
+		['20 lbf·ft', 'torque', 20 * 0.45359237 * 9.80665 * 0.3048],
+		['20 in-lb', 'torque', 20 * 0.45359237 * 9.80665 * 0.0254],
+		['11 ft-lb', 'energy', 11 * 0.45359237 * 9.80665 * 0.3048],
+		['2 kW·h', 'energy', 7.2e6],
+		['3 kg·m²/s²', 'energy', 3],
 		['10 m/s', 'speed', 10],
 		['10 metres per second', 'speed', 10],
 		['6 kilometres', 'length', 6000],
@@ -145,6 +152,40 @@ describe('spread', () => {
 	});
 });
 
+describe('where per cent are usual', () => {
+	it.each<[string, object]>([
+		['0.4', { value: 0.4 }],
+		['0.07', { value: 0.07 }],
+		['0.4 ± 0.1', { value: 0.4, plusMinus: 0.1 }],
+		['0.1 to 0.3', { value: 0.2, low: 0.1, high: 0.3 }],
+		['40', { value: 0.4 }],
+		['0.4 %', { value: 0.004 }],
+		['0', { value: 0 }]
+	])('%s', (text, expected) => {
+		const read = si(text, 'ratio', '%')!;
+		expect(Object.keys(read).sort()).toEqual(Object.keys(expected).sort());
+		for (const [key, x] of Object.entries(expected))
+			expect(read).toHaveProperty(key, expect.closeTo(x as number, 14));
+	});
+	it('says how a plain number was read, and asks where it may be either', () => {
+		const notes = (text: string) => {
+			const read = parseQuantity(text, { dimension: 'ratio', defaultUnit: '%' });
+			return read.ok ? read.value.notes.join() : read.error;
+		};
+		expect(notes('0.4')).toBe('a plain number below 1 is read as a share of 1');
+		expect(notes('40')).toBe('no unit was typed; read as %');
+		expect(notes('1')).toBe('1 can be read as 1 % or as 100 %; type one of these');
+		expect(readQuantity(0.4, { dimension: 'ratio', defaultUnit: '%' })).toMatchObject({
+			value: { quantity: { value: 40, unit: '%' } }
+		});
+	});
+	it('a plain number with a plus-minus in per cent is neither', () => {
+		expect(refusal('0.75 ± 10 %', 'ratio', '1')).toBe(
+			'this can be read in two ways; write both in one unit, such as 0.75 ± 0.075'
+		);
+	});
+});
+
 describe('refusals say what to do', () => {
 	it.each<[string, Dimension, string]>([
 		['5 kg', 'length', '"5 kg" is a mass; a length is needed, such as 5 m'],
@@ -182,6 +223,17 @@ describe('refusals say what to do', () => {
 			'length',
 			'"5 ft 14 in" does not read as one amount; write it with one unit: a length is needed, such as 5 m'
 		],
+		[
+			'5 N·m',
+			'energy',
+			'"5 N·m" is a torque; an energy is needed, such as 5 J; a torque does work only through the angle that it turns, and is none itself'
+		],
+		[
+			'5 lbf·ft',
+			'energy',
+			'"5 lbf·ft" is a torque; an energy is needed, such as 5 J; a torque does work only through the angle that it turns, and is none itself'
+		],
+		['5 J', 'torque', '"5 J" is an energy; a torque is needed, such as 5 N·m'],
 		['NaN m', 'length', '"NaN m" is not understood; a length is needed, such as 5 m or 5 ± 1 m'],
 		['5 mj', 'energy', '"mj" can be read in two ways; mind capital and small letters, such as J']
 	])('%s', (text, dimension, message) => {

@@ -3,9 +3,10 @@ import { interpolate } from '$lib/physics/interpolate';
 import { sampleQuantiles } from '$lib/probability/summary';
 import type { Addition, AdditionContext, FigureContext } from '../calculation';
 import type { Figure, Layer } from '../figure';
+import { countOf100 } from '../likelihood';
 import type { Inputs } from './inputs';
 import { megapascals, UNSTABLE } from './limits';
-import { burn, caseStrength } from './motor';
+import { burn, caseStrength, peakOf } from './motor';
 
 /** Pressure over time in MPa and s: nominal, and 5 to 95 % of the samples. */
 interface Series {
@@ -19,7 +20,7 @@ interface Series {
 const POINTS = 80;
 /** Limits of the case are drawn up to so many times the greatest pressure drawn. */
 const REACH = 2;
-/** A picture and a share need no more than these. */
+/** A picture needs no more than these. */
 const DRAWN = 300;
 
 export function* pressureOverTime({ nominal, samples }: AdditionContext<Inputs>): Generator<void, Addition> {
@@ -57,16 +58,10 @@ export function* pressureOverTime({ nominal, samples }: AdditionContext<Inputs>)
 	];
 	const warnings: string[] = [];
 	if (strength) {
-		const over = (limit: 'yieldPa' | 'burstPa') =>
-			burns.filter((b, i) => b.peakPa > caseStrength(drawn[i]!)![limit]).length / burns.length;
-		const share = (p: number) =>
-			p === 0
-				? `none of ${burns.length}`
-				: p < 0.01
-					? 'fewer than 1 of 100'
-					: `${Math.round(100 * p)} of 100`;
+		const share = (limit: 'yieldPa' | 'burstPa') =>
+			countOf100(samples.filter((x) => peakOf(x) > caseStrength(x)![limit]).length, samples.length);
 		statements.push(
-			`The case would yield in ${share(over('yieldPa'))} firings and burst in ${share(over('burstPa'))}, as typed.`
+			`Of firings as typed the case yields in ${share('yieldPa')} and bursts in ${share('burstPa')}.`
 		);
 		if (own.peakPa > strength.burstPa)
 			warnings.push(

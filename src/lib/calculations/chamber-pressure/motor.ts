@@ -28,6 +28,8 @@ export const grainsOf = (x: Inputs): Motor['grains'] =>
 		slotWidthM: g.slotWidth ?? 0
 	}));
 
+const peaks = new WeakMap<Inputs, number>();
+
 /** Burns the motor as these inputs say it is, or with a fault. */
 export function burn(x: Inputs, fault: Fault = {}, firstAreaM2 = 0): Burn {
 	const open = Math.sqrt(1 - (fault.blocked ?? 0));
@@ -48,8 +50,16 @@ export function burn(x: Inputs, fault: Fault = {}, firstAreaM2 = 0): Burn {
 		addedFromS: fault.added === undefined ? x.addedFrom : 0,
 		ambientPa: AMBIENT_PA
 	});
+	if (Object.keys(fault).length === 0) peaks.set(x, b.peakPa);
 	// What is measured afterwards is the cleared throat.
 	return { ...b, throatAfterM: b.throatAfterM / open };
+}
+
+/** Greatest pressure of these inputs, Pa; remembered, as model and answer ask for the same samples one after the other. */
+export function peakOf(x: Inputs): number {
+	let peak = peaks.get(x);
+	if (peak === undefined) peaks.set(x, (peak = burn(x).peakPa));
+	return peak;
 }
 
 export interface CaseStrength {

@@ -3,7 +3,7 @@ import { defineCalculation, type Evidence, type QuantityField } from '../calcula
 import { NONE_OF_THESE } from '../likelihood';
 import { INPUTS, type Inputs } from './inputs';
 import { figure, howOpen } from './open';
-import { airAlone, builtArea, heldUp, impliedArea, rateAt, recordedRate, timeFrom } from './rates';
+import { airAlone, builtArea, heldUp, impliedArea, inAir, rateAt, recordedRate, timeFrom } from './rates';
 
 const HELD_UP = 'On average the air rises as fast as the canopy sinks: it would not come down.';
 
@@ -73,6 +73,18 @@ const evidence: Evidence<Inputs> = {
 	],
 	defaultScenarios: () => [{ id: 'fully-open' }, { id: 'partly-open' }, { id: NONE_OF_THESE }]
 };
+
+/** What air that moves up or down by 1 m/s makes of the drag area that a rate implies, in a sentence. */
+function airMoves(x: Inputs, rate: number): string {
+	const own = inAir(x, rate);
+	const change = (speed: number) => `${Math.round(100 * ((own / speed) ** 2 - 1))}`.replace('-', '−');
+	const air =
+		x.verticalAir === 0 ? 'Air that rises or sinks at 1 m/s' : 'Air that moves 1 m/s faster up or down';
+	const implied = `the drag area that ${formatSi(rate, 'speed', { unit: 'm/s', figures: 2 })} implies`;
+	return heldUp(own - 1)
+		? `${air} decides here: rising, it makes ${implied} ${change(own + 1)} %; sinking, it alone brings anything down as fast, and the area has no upper bound.`
+		: `${air} moves ${implied} by ${change(own + 1)} to +${change(own - 1)} %.`;
+}
 
 export const descent = defineCalculation({
 	id: 'descent',
@@ -145,10 +157,7 @@ export const descent = defineCalculation({
 			out.push(
 				`The recorded descent implies ${Number(open.toPrecision(2))} times the drag area as built, and no canopy opens farther than it was made. Check the rate, the mass and the canopy; or the air rose, or another thing came down.`
 			);
-		if (rate < 10)
-			out.push(
-				`Air that rises or sinks at 1 m/s moves the drag area that ${formatSi(rate, 'speed', { unit: 'm/s', figures: 2 })} implies by ${Math.round(100 * ((rate / (rate + 1)) ** 2 - 1))} to +${Math.round(100 * ((rate / Math.max(rate - 1, 0.5)) ** 2 - 1))} %.`
-			);
+		if (rate < 10) out.push(airMoves(x, rate));
 		if (x.canopyDiameter !== undefined && x.dragCoefficient > MOST_ON_CLOTH)
 			out.push(
 				`A drag coefficient of ${Number(x.dragCoefficient.toPrecision(3))} is one on the open mouth or the projected area; on the nominal area it is 0.3 to 0.95. Mixed up, the drag is about 2.2 times wrong.`

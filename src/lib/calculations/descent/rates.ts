@@ -32,11 +32,14 @@ export const recordedRate = (x: Inputs) =>
 	x.recordedRate ??
 	(x.heightLost === undefined || x.timeTaken === undefined ? undefined : x.heightLost / x.timeTaken);
 
+/** Speed through the air, m/s, of what comes down over the ground at a rate. */
+export const inAir = (x: Inputs, rate: number) => rate + x.verticalAir;
+
 /** Whether sinking air alone would bring it down as fast as recorded. */
-export const airAlone = (x: Inputs, recorded: number) => recorded + x.verticalAir <= SLOWEST;
+export const airAlone = (x: Inputs, recorded: number) => heldUp(inAir(x, recorded));
 
 /** The drag area with which it falls that fast through the air, m²; without bound, and so huge, where `airAlone`. */
 export function impliedArea(x: Inputs, rate: number): number {
-	const speed = Math.max(rate + x.verticalAir, SLOWEST);
+	const speed = Math.max(inAir(x, rate), SLOWEST);
 	return x.mass / ballisticFromSpeedKgM2(speed, airOf(x).densityKgM3(x.rateHeight));
 }

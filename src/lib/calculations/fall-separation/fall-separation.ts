@@ -7,6 +7,9 @@ import { nameOf } from './observed';
 import { ballisticOf, metres, partAt } from './parting';
 import { steadySeparation } from './steady';
 
+/** An apogee is seldom known better than this; common practice, no source. */
+const HEIGHTS_AGREE = 1.1;
+
 function limits(x: Inputs, handDistance?: number, computed?: number): string[] {
 	const from = Math.max(x.releaseHeight ?? 0, x.highestParting ?? 0);
 	const out = windLimits(x, from);
@@ -105,6 +108,12 @@ export const fallSeparation = defineCalculation({
 		if (twice >= 0) return `two pieces are called ${nameOf(x, twice)}; give each its own name`;
 		if (x.releaseHeight === undefined && x.highestParting === undefined)
 			return 'give the height at which they parted, or the greatest height at which they may have';
+		if (
+			x.releaseHeight !== undefined &&
+			x.highestParting !== undefined &&
+			x.releaseHeight > HEIGHTS_AGREE * x.highestParting
+		)
+			return `they can’t have parted at ${metres(x.releaseHeight)} when the greatest height at which they may have is ${metres(x.highestParting)}; check both`;
 		return undefined;
 	},
 	model(x, random, precise) {

@@ -10,6 +10,7 @@ import {
 	type ModelOutput
 } from '../calculation';
 import type { Figure } from '../figure';
+import { countOf100 } from '../likelihood';
 import { airOf } from '../through-wind';
 import { INPUTS, type Inputs } from './inputs';
 
@@ -90,12 +91,10 @@ function* byHeight({ nominal, samples }: AdditionContext<Inputs>): Generator<voi
 		if (i % 100 === 99) yield;
 	}
 	series.share = over / samples.length;
-	const share =
-		over === 0 ? `none of ${samples.length}` : `${Math.max(1, Math.round(100 * series.share))} of 100`;
 	return {
 		series,
 		statements: [
-			`In ${share} trials of these inputs the speed passes the flutter speed. This screens a fin; it does not find a cause: only the fin itself, its joint and its pieces show that it fluttered.`
+			`In ${countOf100(over, samples.length)} trials of these inputs the speed passes the flutter speed. This screens a fin; it does not find a cause: only the fin itself, its joint and its pieces show that it fluttered.`
 		]
 	};
 }

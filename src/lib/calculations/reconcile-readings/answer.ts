@@ -131,6 +131,9 @@ function verdict(
 	if (agreed(all)) return `The readings agree on ${give(all.mean, all.u)}`;
 	const [first] = cases;
 	const wrong = readings.filter((_, i) => !(first!.right & (1 << i))).map(({ label }) => label);
+	// Rare scatter is no wrong reading where wrong readings are rarer still.
+	if (first!.probability > 0.5 && wrong.length === 0)
+		return `The readings differ more than most right ones do, but with ${percent(first!.probability)} probability ${readings.length === 2 ? 'both' : 'all'} are right: ${give(all.mean, all.u)}`;
 	return first!.probability > 0.5 && wrong.length > 0 && wrong.length < readings.length - 1
 		? `The readings do not agree, and ${list(wrong)} ${wrong.length > 1 ? 'are' : 'is'} probably wrong`
 		: 'The readings do not agree, and which of them is wrong they cannot tell';

@@ -93,6 +93,10 @@ export function warningsOf(x: Inputs): string[] {
 		out.push(
 			'Nothing is taken to be hidden from every search, so ground covered whole counts as cleared. Hardly any ground is so: things lie buried, under water, up a tree.'
 		);
+	if (x.elsewhere === 0)
+		out.push(
+			'Nothing is left for the rest of the world: it is taken as certain that it lies in one of these segments. Hardly ever is that known.'
+		);
 	const unplaced = x.bearings.length ? names.filter((_, i) => !isPlaced(x.segments[i]!)) : [];
 	if (unplaced.length)
 		out.push(

@@ -62,7 +62,7 @@ export const INPUTS = [
 				unit: '%',
 				required: true,
 				range: { min: 0, max: 1000 },
-				help: 'In proportion to the others; they need not add up.'
+				help: 'In proportion to the others; they need not add up. 40 % and 0.4 are the same.'
 			},
 			{
 				...width('width', 'sweep width for this object on this ground'),
@@ -138,7 +138,7 @@ export const INPUTS = [
 		dimension: 'ratio',
 		unit: '%',
 		default: { text: '10 %', origin: `the rest of the world; ${HABIT}` },
-		range: { above: 0, max: 0.99 }
+		range: { min: 0, max: 0.99 }
 	},
 	{
 		kind: 'quantity',

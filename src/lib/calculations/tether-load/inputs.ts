@@ -136,8 +136,12 @@ export const INPUTS = [
 		dimension: 'ratio',
 		unit: '1',
 		default: { text: '1.3 ± 0.2', origin: `of textiles against a slow pull; ${HABIT}` },
+		defaultWith: {
+			field: 'stiffness',
+			stated: { text: '1', origin: 'a measured stiffness is taken as it is' }
+		},
 		range: { min: 0.5, max: 5 },
-		help: '1 where the stiffness was measured at speed.'
+		help: 'Where the stiffness was measured by a slow pull, type it: about 1.3.'
 	},
 	{
 		kind: 'quantity',

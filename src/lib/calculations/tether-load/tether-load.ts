@@ -88,7 +88,7 @@ export const tetherLoad = defineCalculation({
 	title: 'Snatch load of a tether',
 	question:
 		'How hard did the line pull when it came taut, did something have to break, and what would a longer or softer line do?',
-	version: 1,
+	version: 2,
 	inputs: INPUTS,
 	outputs: [
 		{ id: 'force', label: 'Peak force in the line', dimension: 'force', unit: 'N', main: true },

@@ -2,6 +2,8 @@ import { steadyRecessionMS } from '$lib/physics/gas-heating';
 import { sampleQuantiles } from '$lib/probability/summary';
 import { formatSi } from '$lib/quantity/format';
 import type { AddedOutput, Addition, AdditionContext } from '../calculation';
+import { countOf100 } from '../likelihood';
+import { isOutside } from './evidence';
 import { firingOf, seriesOf, trace, type Trace } from './figure';
 import { asTyped, gasSide, meltsAtK, meltingHeat, softAtK, type Heated } from './heat-wall';
 import type { Inputs } from './inputs';
@@ -18,18 +20,15 @@ const TIMES = [
 	['throughTime', 'throughS', 'the wall is through']
 ] as const;
 
-function often(share: number, runs: number): string {
-	if (share === 0) return `none of ${runs}`;
-	if (share === 1) return 'all';
-	return share < 0.01
-		? 'fewer than 1 of 100'
-		: share > 0.99
-			? 'more than 99 of 100'
-			: `${Math.round(100 * share)} of 100`;
-}
+const often = (share: number, runs: number): string =>
+	share === 1 ? 'all' : countOf100(Math.round(share * runs), runs);
 
 /** When it melts, gets soft and is through, how thick it should be, and the figure's series. */
-export function* answers({ nominal: x, samples }: AdditionContext<Inputs>): Generator<void, Addition> {
+export function* answers({
+	nominal: x,
+	samples,
+	observations
+}: AdditionContext<Inputs>): Generator<void, Addition> {
 	const runs: Heated[] = [];
 	for (const [i, sample] of samples.entries()) {
 		runs.push(asTyped(sample));
@@ -57,6 +56,7 @@ export function* answers({ nominal: x, samples }: AdditionContext<Inputs>): Gene
 			outputs.push({
 				id,
 				samples: Float64Array.from(times),
+				bySample: runs.map((r) => r[key]),
 				...(Number.isFinite(own[key]) ? { nominal: own[key] } : {})
 			});
 	}
@@ -70,6 +70,11 @@ export function* answers({ nominal: x, samples }: AdditionContext<Inputs>): Gene
 		);
 	statements.push(...steady(x));
 	const warnings = canMelt(x, samples);
+	const through = runs.filter((r) => Number.isFinite(r.throughS)).length / runs.length;
+	if (through > 0 && observations.some(isOutside))
+		warnings.push(
+			`In ${often(through, runs.length)} ${trials} as typed the wall is through, and no outside is left at that place. What was read there is taken as read beside the hole: any temperature up to that at which the wall gave way, in every scenario that burns through. It tells little then; say under what was observed whether it burnt through.`
+		);
 	const sized: number[] = [];
 	for (const sample of unknown < 0 ? samples.slice(0, sizedOf(samples.length)) : []) {
 		sized.push(neededThicknessM(sample));
@@ -85,7 +90,7 @@ export function* answers({ nominal: x, samples }: AdditionContext<Inputs>): Gene
 			`In ${sized.length - enough.length} of ${sized.length} firings no thickness of ${nameOf(x, 0)} up to twenty times the typed one would do.`
 		);
 	else {
-		outputs.push({ id: 'needed', samples: Float64Array.from(enough) });
+		outputs.push({ id: 'needed', samples: Float64Array.from(enough), bySample: sized });
 		const [high = 0] = sampleQuantiles(enough, [0.95]);
 		statements.push(
 			`${millimetres(high)} of ${nameOf(x, 0)} at the hot face would do in 95 of 100 firings${soft === undefined ? ' for not burning through' : ''}; with a margin of ${Math.round(100 * x.margin)} % that is ${millimetres(high * (1 + x.margin))}.`

@@ -1,4 +1,5 @@
 import { normalCdf } from '$lib/probability/special';
+import type { Random } from '$lib/probability/generator';
 import { formatSi } from '$lib/quantity/format';
 import type { Evidence, Observation, QuantityField, ScenarioKind } from '../calculation';
 import { NONE_OF_THESE } from '../likelihood';
@@ -27,6 +28,9 @@ function holeProbability({ seen, at, sd }: NonNullable<Seen['hole']>, time: numb
 	return seen ? yes : 1 - yes;
 }
 
+/** The temperature of the outside, among what was seen. */
+export const isOutside = (o: Observation) => o.kind === 'scalar' && o.dimension === 'temperature';
+
 function inOrder(
 	observations: readonly Seen[],
 	{ leftM, backPeakK, hole }: { leftM: number; backPeakK: number; hole: number }
@@ -40,9 +44,15 @@ function inOrder(
 	);
 }
 
-function predicted(x: Inputs, r: Heated, observations: readonly Observation[]) {
+/**
+ * Where the wall burns through no outside is left at that place: what was read beside the hole is anything up to the
+ * temperature at which the wall gave way.
+ */
+function predicted(x: Inputs, r: Heated, observations: readonly Observation[], random: Random) {
+	const read = Number.isFinite(r.throughS) && observations.some(isOutside);
 	return inOrder(observations, {
 		...r,
+		backPeakK: read ? x.start + (r.backPeakK - x.start) * random() : r.backPeakK,
 		hole: r.throughS - (Math.round(x.firings) - 1) * x.burnTime
 	});
 }
@@ -67,7 +77,7 @@ function between(
 		check: ({ from = least, to = most }) =>
 			to > from ? undefined : `the least ${what} must be less than the greatest`,
 		predict: (x, { from = least, to = most }, observations, random) =>
-			predicted(x, heatWall(x, fault(from + (to - from) * random())), observations)
+			predicted(x, heatWall(x, fault(from + (to - from) * random())), observations, random)
 	};
 }
 
@@ -125,7 +135,7 @@ export const evidence: Evidence<Inputs> = {
 			label: 'As the inputs say',
 			help: 'The wall and gas typed above, with their spreads.',
 			inputs: [],
-			predict: (x, _, observations) => predicted(x, asTyped(x), observations)
+			predict: (x, _, observations, random) => predicted(x, asTyped(x), observations, random)
 		},
 		between(
 			{
@@ -143,7 +153,8 @@ export const evidence: Evidence<Inputs> = {
 			help: 'From ignition on: the liner was missing, cracked, or passed at its end.',
 			inputs: [],
 			check: (_, x) => (x.layers.length > 1 ? undefined : 'this needs a wall of at least two layers'),
-			predict: (x, _, observations) => predicted(x, heatWall(x, { firstLayerMissing: true }), observations)
+			predict: (x, _, observations, random) =>
+				predicted(x, heatWall(x, { firstLayerMissing: true }), observations, random)
 		},
 		between(
 			{

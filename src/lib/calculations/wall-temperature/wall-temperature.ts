@@ -28,6 +28,11 @@ export const wallTemperature = defineCalculation({
 	version: 3,
 	inputs: INPUTS,
 	outputs: [
+		{
+			...burning('throughTime', 'Burning time until the wall is through, where it burns through'),
+			main: true
+		},
+		{ ...burning('softTime', 'Burning time until the load layer is soft, where it gets so'), main: true },
 		{ ...temperature('backPeak', 'Outside at its hottest'), main: true },
 		{ id: 'left', label: 'Wall left', dimension: 'length', unit: 'mm', main: true },
 		{ ...temperature('loadBurn', 'Layer that carries the load, mean at the end of the burn'), main: true },
@@ -49,9 +54,7 @@ export const wallTemperature = defineCalculation({
 		},
 		temperature('recovery', 'Hottest that the gas can make a wall'),
 		burning('meltTime', 'Burning time until the hot face melts, where it does'),
-		burning('softTime', 'Burning time until the load layer is soft, where it gets so'),
-		burning('throughTime', 'Burning time until the wall is through, where it burns through'),
-		{ id: 'needed', label: 'Thickness needed at the hot face', dimension: 'length', unit: 'mm' }
+		{ id: 'needed', label: 'Thickness needed at the hot face', dimension: 'length', unit: 'mm', main: true }
 	],
 	sources: [
 		{

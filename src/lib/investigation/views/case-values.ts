@@ -39,10 +39,12 @@ function dimensionOf(q: Quantity): Dimension | undefined {
 	return read?.ok ? read.value.dimension : undefined;
 }
 
-/** Whether a value of the case may stand in a field of this dimension. */
+/** Whether a value of the case may stand in a field of this dimension; a torque is no energy, whatever its exponents. */
 export const fits = (value: CaseValue, dimension: Dimension): boolean =>
 	value.dimension !== undefined &&
-	String(DIMENSIONS[value.dimension].vector) === String(DIMENSIONS[dimension].vector);
+	(value.dimension === dimension ||
+		(dimension !== 'energy' &&
+			String(DIMENSIONS[value.dimension].vector) === String(DIMENSIONS[dimension].vector)));
 
 function shown(q: Quantity | null | undefined, words: string): CaseValue | null {
 	if (!q) return null;
