@@ -1,12 +1,22 @@
 import type { Investigation } from '$lib/investigation/case';
-import type { TreeEvent } from '$lib/investigation/schema/anomaly';
+import type { DispositionState, TreeEvent } from '$lib/investigation/schema/anomaly';
+import { othersOf } from '$lib/investigation/views/common-cause';
 import { DISPOSITION_WORDS, dispositionPath } from '$lib/investigation/views/disposition';
 import { eventsOf } from '$lib/investigation/views/tree';
 import { alongLine, percent } from '$lib/investigation/views/weight-line';
 import { escape, FONT, r } from './drawing';
 import { type Palette, PRINTED, THEMED } from './palette';
 import { gateShape, leafShape } from './tree-symbols';
-import { BOX, type Edge, GATE, LEAF, layoutTree, type Place, type TreeLayout } from './tree-layout';
+import {
+	BOX,
+	type Edge,
+	GATE,
+	isDecidedOn,
+	LEAF,
+	layoutTree,
+	type Place,
+	type TreeLayout
+} from './tree-layout';
 
 /** The three numbers of an event; null where it was not weighed. */
 export interface EventWeights {
@@ -26,13 +36,17 @@ export interface DrawingOptions {
 }
 
 /**
- * The picture of one event at the origin: its box with title, disposition and weight bar, and beneath it the symbol of
+ * The picture of one event at the origin: its box with title, disposition, whether it fails with
+ * others, and weight bar, and beneath it the symbol of
  * its kind or gate (IEC 61025; shapes from memory). Screen, report, print and export all compose this one.
  */
 export function eventPicture(
 	event: TreeEvent,
 	weights: EventWeights | undefined,
-	place: Pick<Place, 'width' | 'height' | 'lines' | 'transfer' | 'home' | 'folded' | 'hangs' | 'listed'>,
+	place: Pick<
+		Place,
+		'width' | 'height' | 'lines' | 'transfer' | 'home' | 'folded' | 'hangs' | 'listed' | 'others'
+	>,
 	{
 		palette = THEMED,
 		chosen = false,
@@ -58,30 +72,57 @@ export function eventPicture(
 				`<text x="${BOX.pad}" y="${r(BOX.pad + 10 + i * BOX.line)}" font-size="${BOX.font}" fill="${ink}">${escape(line)}</text>`
 		)
 		.join('');
-	return `<title>${escape(spoken(event, weights) + (lit ? ', lit up' : ''))}</title>${lamp}${frame}${words}${mark(event, w, palette)}${top ? given(h, palette) : bar(event, weights, w, h, palette)}${symbol(event, place, palette)}`;
+	return `<title>${escape(spoken(event, weights, place.others) + (lit ? ', lit up' : ''))}</title>${lamp}${frame}${words}${decided(event, place, palette)}${top ? given(h, palette) : bar(event, weights, w, h, palette)}${symbol(event, place, palette)}`;
 }
 
 /** What the picture says, in words. */
-function spoken(event: TreeEvent, weights: EventWeights | undefined): string {
+function spoken(event: TreeEvent, weights: EventWeights | undefined, others: number): string {
 	const now = weights?.givenAll;
 	return [
 		event.title,
 		now == null ? '' : `${percent(now)} given everything`,
-		DISPOSITION_WORDS[event.disposition.state]
+		isDecidedOn(event) ? DISPOSITION_WORDS[event.disposition.state] : '',
+		others > 0 ? failsWith(others) : ''
 	]
 		.filter(Boolean)
 		.join(', ');
 }
 
-function mark(event: TreeEvent, width: number, { ink2 }: Palette): string {
-	const figure = dispositionPath(event.disposition.state);
-	return [
-		`<g transform="translate(${width - BOX.pad - 5} ${BOX.pad + 5.5}) scale(.82)">`,
-		`<circle r="6.4" fill="none" stroke="${ink2}" stroke-width="1.5"/>`,
-		figure.fill ? `<path d="${figure.fill}" fill="${ink2}"/>` : '',
-		figure.stroke ? `<path d="${figure.stroke}" fill="none" stroke="${ink2}" stroke-width="1.7"/>` : '',
-		'</g>'
-	].join('');
+/** Short, for the box of an event; by what it was ruled out stands in the margin. */
+const WORDS: Record<DispositionState, string> = {
+	...DISPOSITION_WORDS,
+	ruledOutByEvidence: 'ruled out',
+	ruledOutByCalculation: 'ruled out'
+};
+
+const failsWith = (others: number) => `fails with ${others} other${others === 1 ? '' : 's'}`;
+
+/**
+ * Beneath the title: the sign of what was decided with its word, and whether a cause that it shares takes others with it.
+ * From afar the page shows the sign alone (classes of these groups).
+ */
+function decided(
+	event: TreeEvent,
+	{ lines, others }: Pick<Place, 'lines' | 'others'>,
+	{ ink2 }: Palette
+): string {
+	let y = BOX.pad + 9 + lines.length * BOX.line;
+	const row = (text: string, x: number) =>
+		`<text class="word" x="${x}" y="${r(y)}" font-size="${BOX.small}" fill="${ink2}">${text}</text>`;
+	let drawn = '';
+	if (isDecidedOn(event)) {
+		const { state } = event.disposition;
+		const figure = dispositionPath(state);
+		drawn = [
+			`<g transform="translate(${BOX.pad + 5.5} ${r(y - 4)})"><g class="sign"><g transform="scale(.82)">`,
+			`<circle r="6.4" fill="none" stroke="${ink2}" stroke-width="1.5"/>`,
+			figure.fill ? `<path d="${figure.fill}" fill="${ink2}"/>` : '',
+			figure.stroke ? `<path d="${figure.stroke}" fill="none" stroke="${ink2}" stroke-width="1.7"/>` : '',
+			`</g></g></g>${row(WORDS[state], BOX.pad + 16)}`
+		].join('');
+		y += BOX.row;
+	}
+	return others > 0 ? drawn + row(failsWith(others), BOX.pad) : drawn;
 }
 
 /** The top event did happen; all else is weighed given that. */
@@ -168,7 +209,10 @@ export function drawTree(
 	{ maxWidth = 1050, palette = PRINTED, ...options }: DrawingOptions & { maxWidth?: number } = {}
 ): string {
 	const events = Object.fromEntries(eventsOf(file, anomaly));
-	const layout = layoutTree(events, file.anomalies[anomaly]?.top ?? '', { maxWidth });
+	const layout = layoutTree(events, file.anomalies[anomaly]?.top ?? '', {
+		maxWidth,
+		others: othersOf(file, anomaly)
+	});
 	const title = escape(`Fault tree: ${file.anomalies[anomaly]?.title ?? ''}`);
 	const [width, height] = [Math.ceil(layout.width), Math.ceil(layout.height)];
 	const boxes = drawPlaces(events, layout, weights, { palette, ...options }).map(

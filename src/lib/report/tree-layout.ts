@@ -1,5 +1,5 @@
 import type { TreeEvent } from '$lib/investigation/schema/anomaly';
-import { below, inputsOf } from '$lib/investigation/views/tree';
+import { below, inputsOf, isBranch } from '$lib/investigation/views/tree';
 import { wrap } from './text-width';
 
 type Events = Readonly<Record<string, TreeEvent>>;
@@ -21,6 +21,8 @@ export interface Place {
 	home: boolean;
 	/** Number of events hidden beneath a folded one. */
 	folded: number;
+	/** How many others could fail with it, from a cause that they share. */
+	others: number;
 	/** Its causes are listed beneath it, along a spine, instead of side by side. */
 	hangs: boolean;
 	/** It stands in such a list; the symbol of a leaf is then at the right of its box, so that the list stays short. */
@@ -42,7 +44,10 @@ export interface TreeLayout {
 	hangFrom: number;
 }
 
-export const BOX = { width: 178, pad: 9, line: 15.5, bar: 17, font: 13, mark: 20 };
+export const BOX = { width: 178, pad: 9, line: 15.5, bar: 17, font: 13, small: 12, row: 15 };
+/** What is decided on has a row for its disposition. */
+export const isDecidedOn = (event: TreeEvent): boolean =>
+	isBranch(event) || event.disposition.state !== 'open';
 /** Room for a gate beneath a box, and for the symbol of a leaf. */
 export const GATE = { stem: 7, height: 27, width: 26 };
 export const LEAF = { stem: 6, size: 18 };
@@ -60,6 +65,8 @@ interface Drawn {
 	away?: ReadonlySet<string>;
 	/** What transfer symbols say, by event; left out, letters in the order of the drawing. */
 	letters?: ReadonlyMap<string, string>;
+	/** By event: how many others share a cause with it (views/common-cause). */
+	others?: ReadonlyMap<string, number>;
 }
 
 interface Node {
@@ -142,7 +149,7 @@ function placed(events: Events, top: string, drawn: Drawn, hangFrom: number): Tr
 function grow(
 	events: Events,
 	top: string,
-	{ folded = new Set(), away = new Set() }: Drawn,
+	{ folded = new Set(), away = new Set(), others = new Map() }: Drawn,
 	hangFrom: number,
 	places: Place[]
 ): Node | null {
@@ -152,7 +159,9 @@ function grow(
 		if (!event) return null;
 		const home = !homes.has(id) && !away.has(id);
 		if (home) homes.add(id);
-		const lines = wrap(event.title, BOX.width - 2 * BOX.pad, BOX.font, BOX.mark, 3);
+		const lines = wrap(event.title, BOX.width - 2 * BOX.pad, BOX.font, 0, 3);
+		const together = others.get(id) ?? 0;
+		const rows = Number(isDecidedOn(event)) + Number(together > 0);
 		const isFolded = folded.has(id) && event.gate !== null;
 		const place: Place = {
 			key: home || !parent ? id : `${parent.key}>${id}`,
@@ -161,11 +170,12 @@ function grow(
 			x: 0,
 			y: 0,
 			width: BOX.width,
-			height: 2 * BOX.pad - 2 + lines.length * BOX.line + BOX.bar,
+			height: 2 * BOX.pad - 2 + lines.length * BOX.line + rows * BOX.row + BOX.bar,
 			lines,
 			transfer: null,
 			home,
 			folded: isFolded && home ? below(events, id).length - 1 : 0,
+			others: together,
 			hangs: depth >= hangFrom && home && !isFolded && event.gate !== null,
 			listed: parent?.hangs ?? false
 		};

@@ -19,9 +19,15 @@ export interface Piece {
 /**
  * A tree cut into pieces that are no larger than a sheet: branches under the root are drawn from the smallest up while
  * they fit, and what does not fit is cut out to a piece of its own. The same tree gives the same pieces.
- * @param room  largest width and height of a piece
+ * @param room    largest width and height of a piece
+ * @param others  by event: how many others share a cause with it
  */
-export function cutTree(events: Events, top: string, room: { width: number; height: number }): Piece[] {
+export function cutTree(
+	events: Events,
+	top: string,
+	room: { width: number; height: number },
+	others: ReadonlyMap<string, number> = new Map()
+): Piece[] {
 	const pieces: Piece[] = [];
 	/** Where each event is drawn with what stands beneath it: on a piece before, or cut out to one that follows. */
 	const settled = new Set<string>([top]);
@@ -30,7 +36,7 @@ export function cutTree(events: Events, top: string, room: { width: number; heig
 		const inputs = inputsOf(events[root]);
 		for (let from = 0; from === 0 || from < inputs.length;) {
 			const away = new Set([...settled].filter((id) => id !== root));
-			const piece = widest(events, root, from, away, room);
+			const piece = widest(events, root, from, away, room, others);
 			pieces.push(piece);
 			for (const { event } of piece.layout.places) {
 				if (!settled.has(event) && piece.away.has(event)) roots.push(event);
@@ -48,7 +54,8 @@ function widest(
 	root: string,
 	from: number,
 	settled: ReadonlySet<string>,
-	room: { width: number; height: number }
+	room: { width: number; height: number },
+	others: ReadonlyMap<string, number>
 ): Piece {
 	const inputs = inputsOf(events[root]);
 	const gates = (ids: readonly string[]) =>
@@ -59,8 +66,8 @@ function widest(
 		const part = from === 0 && to === inputs.length ? null : { from, to, of: inputs.length };
 		const own = part ? { ...events, [root]: withInputs(events[root]!, inputs.slice(from, to)) } : events;
 		const away = new Set([...settled, ...closed]);
-		const spread = layoutTree(own, root, { away, maxWidth: room.width });
-		const layout = fits(spread) ? spread : layoutTree(own, root, { away, hangFrom: 0 });
+		const spread = layoutTree(own, root, { away, others, maxWidth: room.width });
+		const layout = fits(spread) ? spread : layoutTree(own, root, { away, others, hangFrom: 0 });
 		return fits(layout) || to <= from + 1 ? { root, events: own, away, layout, part } : null;
 	};
 	let to = inputs.length;

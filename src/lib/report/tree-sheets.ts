@@ -1,4 +1,5 @@
 import type { Investigation } from '$lib/investigation/case';
+import { othersOf } from '$lib/investigation/views/common-cause';
 import { eventsOf } from '$lib/investigation/views/tree';
 import { escape, FONT, r } from './drawing';
 import { type Palette, PRINTED } from './palette';
@@ -18,9 +19,11 @@ const EDGE = 12;
 const HEAD = 11;
 const FOOT = 8;
 const GAP = 4;
-/** Millimetres for one unit of the drawing: as on a screen at most; at least so that type of 13 units has 6.4 points. */
+/** Millimetres for one unit of the drawing: as on a screen at most; at least so that type of 13 units has 8 points. */
 const LARGEST = 0.2646;
-const READABLE = 0.174;
+const READABLE = 0.2172;
+/** What is cut takes the largest of these that needs no more sheets than the least. */
+const SCALES = [LARGEST, 0.24, READABLE];
 const MM_PER_POINT = 0.3528;
 /** Width of bold letters on average, as a part of their size; and room for the number of the sheet, millimetres. */
 const WIDE = 0.54;
@@ -70,20 +73,26 @@ export function treeSheets(
 	const top = file.anomalies[anomaly]?.top ?? '';
 	const { width, height } = area;
 	const room = { width, height: height - HEAD - FOOT };
-	const whole = fitted(events, top, room);
+	const others = othersOf(file, anomaly);
+	const whole = fitted(events, top, room, others);
 	const one = !several || whole.scale >= READABLE;
-	const scale = one ? whole.scale : READABLE;
-	const pieces: Piece[] = one
-		? [{ root: top, events, away: new Set(), layout: whole.layout, part: null }]
-		: cutTree(events, top, { width: room.width / scale, height: room.height / scale });
-	const puts = pack(pieces, scale, room);
-	const letters = one ? null : lettersOf(pieces);
-	const count = (puts.at(-1)?.sheet ?? 0) + 1;
+	const { scale, puts } = one
+		? {
+				scale: whole.scale,
+				puts: pack(
+					[{ root: top, events, away: new Set(), layout: whole.layout, part: null }],
+					whole.scale,
+					room
+				)
+			}
+		: cutToRead(events, top, room, others);
+	const letters = one ? null : lettersOf(puts.map(({ piece }) => piece));
+	const count = sheetsOf(puts);
 	const title = `Fault tree ${file.anomalies[anomaly] ? `A${file.anomalies[anomaly].number}` : ''}: ${file.anomalies[anomaly]?.title ?? ''}`;
 	const sheets = Array.from({ length: count }, (_, sheet) => {
 		const own = puts.filter((put) => put.sheet === sheet);
 		const drawn = own.map(({ piece, x, y }) => {
-			const layout = letters ? lettered(piece, letters) : piece.layout;
+			const layout = letters ? lettered(piece, letters, others) : piece.layout;
 			const boxes = drawPlaces(events, layout, weights, { palette, top }).map(
 				({ transform, picture }) => `<g transform="${transform}">${picture}</g>`
 			);
@@ -125,20 +134,33 @@ export function treeFigures(
 }
 
 /** The whole tree as large as it can be: the depth from which its causes are listed is the one that fits best. */
-function fitted(events: Piece['events'], top: string, room: { width: number; height: number }) {
+function fitted(events: Piece['events'], top: string, room: Area, others: ReadonlyMap<string, number>) {
 	let best: { layout: TreeLayout; scale: number } | null = null;
 	for (let hangFrom = layoutTree(events, top).hangFrom; hangFrom >= 0; hangFrom--) {
-		const layout = layoutTree(events, top, { hangFrom });
+		const layout = layoutTree(events, top, { hangFrom, others });
 		const scale = Math.min(LARGEST, room.width / layout.width, room.height / layout.height);
 		if (!best || scale > best.scale) best = { layout, scale };
 	}
 	return best ?? { layout: layoutTree(events, top), scale: LARGEST };
 }
 
-/** Pieces in rows from the left upper corner on, in their order. */
-function pack(pieces: readonly Piece[], scale: number, room: { width: number; height: number }): Put[] {
+/** A tree in pieces that can be read, on the fewest sheets, as large as these have room for. */
+function cutToRead(events: Piece['events'], top: string, room: Area, others: ReadonlyMap<string, number>) {
+	const cut = (scale: number) => {
+		const area = { width: room.width / scale, height: room.height / scale };
+		return { scale, puts: pack(cutTree(events, top, area, others), scale, room) };
+	};
+	const all = SCALES.map(cut);
+	const least = Math.min(...all.map(({ puts }) => sheetsOf(puts)));
+	return all.find(({ puts }) => sheetsOf(puts) === least)!;
+}
+
+const sheetsOf = (puts: readonly Put[]): number => (puts.at(-1)?.sheet ?? 0) + 1;
+
+/** Pieces in rows from the top on, in their order; each row stands in the middle. */
+function pack(pieces: readonly Piece[], scale: number, room: Area): Put[] {
 	let [sheet, x, y, row] = [0, 0, 0, 0];
-	return pieces.map((piece) => {
+	const puts = pieces.map((piece) => {
 		const [w, h] = [piece.layout.width * scale, piece.layout.height * scale];
 		if (x > 0 && x + w > room.width + 1e-6) [x, y, row] = [0, y + row + GAP, 0];
 		if (y > 0 && y + h > room.height + 1e-6) [sheet, x, y, row] = [sheet + 1, 0, 0, 0];
@@ -146,6 +168,11 @@ function pack(pieces: readonly Piece[], scale: number, room: { width: number; he
 		x += w + GAP;
 		row = Math.max(row, h);
 		return put;
+	});
+	return puts.map((put) => {
+		const beside = puts.filter((other) => other.sheet === put.sheet && other.y === put.y).at(-1)!;
+		const left = (room.width - beside.x - beside.piece.layout.width * scale) / 2;
+		return { ...put, x: put.x + Math.max(0, left) };
 	});
 }
 
@@ -170,8 +197,11 @@ function lettersOf(pieces: readonly Piece[]): Map<string, string> {
 const letterOf = (n: number): string =>
 	(n >= 26 ? letterOf(Math.floor(n / 26) - 1) : '') + String.fromCharCode(65 + (n % 26));
 
-const lettered = ({ events, root, away, layout }: Piece, letters: ReadonlyMap<string, string>): TreeLayout =>
-	layoutTree(events, root, { away, letters, hangFrom: layout.hangFrom });
+const lettered = (
+	{ events, root, away, layout }: Piece,
+	letters: ReadonlyMap<string, string>,
+	others: ReadonlyMap<string, number>
+): TreeLayout => layoutTree(events, root, { away, letters, others, hangFrom: layout.hangFrom });
 
 /** Which inputs of its gate a piece shows, and where it belongs. */
 function aboutPiece(piece: Piece, puts: readonly Put[]): string {

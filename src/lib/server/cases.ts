@@ -5,6 +5,7 @@ import { freshId } from '$lib/investigation/identity';
 import { operate, operateVehicle } from '$lib/investigation/operations';
 import type { Context } from '$lib/investigation/operations/operation';
 import type { Problem } from '$lib/investigation/outcome';
+import { ownSteps } from '$lib/investigation/views/own-steps';
 import { difference } from '$lib/investigation/views/history';
 import { recordName } from '$lib/investigation/views/record-names';
 import { filled, investigationOf, vehicleOf } from './case-rules';
@@ -94,6 +95,18 @@ export async function undoLine(kind: FileKind, id: string, rev: number, sent: Se
 			? { ok: true, value: inverse.value }
 			: { ok: false, error: [{ field: '', message: whyNot(line, inverse.error, kind, state) }] };
 	});
+}
+
+/** How many of the newest lines are looked through for what a person did last. */
+const LAST_LINES = 100;
+
+/** What this person did last and could take back, oldest first; empty where the file can't be read. */
+export async function lastSteps(kind: FileKind, id: string, who: string): Promise<number[]> {
+	const store = await openStore();
+	const opened = await store.open(`${kind}/${id}`);
+	if (!opened.ok) return [];
+	const lines = await store.history(`${kind}/${id}`, Math.max(1, opened.value.rev - LAST_LINES + 1));
+	return lines.ok ? ownSteps(lines.value, who.trim(), new Date().toISOString()) : [];
 }
 
 /** Why a line can't be taken back, with what has changed since, in words. */

@@ -1,7 +1,7 @@
 import { error, json, type RequestEvent } from '@sveltejs/kit';
 import * as v from 'valibot';
 import type { FileKind } from '$lib/investigation/check';
-import { type Answered, doOperation, undoLine } from './cases';
+import { type Answered, doOperation, lastSteps, undoLine } from './cases';
 
 const sent = {
 	who: v.pipe(v.string(), v.maxLength(100, 'Keep the name to 100 characters.')),
@@ -21,6 +21,14 @@ export async function takeOperation(kind: FileKind, event: RequestEvent<{ id: st
 export async function takeUndo(kind: FileKind, event: RequestEvent<{ id: string }>): Promise<Response> {
 	const { rev, ...from } = await read(Undo, event.request);
 	return respond(await undoLine(kind, event.params.id, rev, from as never));
+}
+
+/** GET …/undo?who=…: what this person did last and could take back, so that a page loaded anew can offer it. */
+export async function giveSteps(
+	kind: FileKind,
+	{ params, url }: RequestEvent<{ id: string }>
+): Promise<Response> {
+	return json({ steps: await lastSteps(kind, params.id, url.searchParams.get('who') ?? '') });
 }
 
 function respond(answered: Answered): Response {

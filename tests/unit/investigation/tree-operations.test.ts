@@ -150,6 +150,8 @@ describe('gates', () => {
 		expect(c.refusal('event.setGate', { event: top, type: 'xor' }).message).toContain('exactly two');
 		expect(c.refusal('event.setGate', { event: top, type: 'not' }).message).toContain('exactly one');
 		expect(c.refusal('event.setGate', { event: top, type: 'atLeast', k: 9 }).field).toBe('k');
+		for (const k of ['abc', '', 1.5, 0, null])
+			expect(c.refusal('event.setGate', { event: top, type: 'atLeast', k }).field).toBe('k');
 		c.do('event.setGate', { event: top, type: 'atLeast', k: 4 });
 		c.do('event.remove', { event: 'c' });
 		expect(c.event(top).gate!.k).toBe(3);

@@ -2,6 +2,7 @@ import { beforeEach, describe, expect, it } from 'vitest';
 import { GATE_TYPES } from '$lib/investigation/schema/anomaly';
 import { eventsOf } from '$lib/investigation/views/tree';
 import { wrap } from '$lib/report/text-width';
+import { othersOf } from '$lib/investigation/views/common-cause';
 import { drawTree } from '$lib/report/tree-drawing';
 import { layoutTree, type Place } from '$lib/report/tree-layout';
 import { gateShape, leafShape } from '$lib/report/tree-symbols';
@@ -128,6 +129,30 @@ describe('drawing a fault tree', () => {
 		const svg = drawTree(c.file, 'a1', {});
 		expect(svg).toContain('>–<');
 		expect(svg).toContain('glue let go, unlikely');
+	});
+	it('what was decided stands in a word beside its sign, an open branch’s as well', () => {
+		c.add('x', top, 'glue let go');
+		c.add('y', top, 'pin sheared');
+		c.do('disposition.set', { event: 'x', state: 'unlikely', reason: 'sound' });
+		const svg = drawTree(c.file, 'a1', {});
+		expect([...svg.matchAll(/class="word"[^>]*>([^<]*)</g)].map(([, word]) => word)).toEqual([
+			'unlikely',
+			'open',
+			'open'
+		]);
+	});
+	it('an event with a shared cause says with how many others it fails, in a row of its own', () => {
+		for (const id of ['x', 'y', 'z']) c.add(id, top, 'ram');
+		c.add('lone', top, 'ram');
+		const basis = { basis: 'guess', basisNote: '' };
+		const group = { title: 'one battery', events: ['x', 'y', 'z'], model: 'beta', factors: [0.1] };
+		c.do('commonCause.add', { record: { anomaly: 'a1', ...group, ...basis } });
+		const others = othersOf(c.file, 'a1');
+		const svg = drawTree(c.file, 'a1', {});
+		expect(svg.match(/>fails with 2 others</g)).toHaveLength(3);
+		const { places } = layoutTree(events(), top, { others });
+		const height = (id: string) => places.find(({ event }) => event === id)!.height;
+		expect(height('x')).toBeGreaterThan(height('lone'));
 	});
 });
 

@@ -2,18 +2,20 @@ import type { Verb } from './keys';
 
 /** What the drawing lets the sheet ask of it. */
 export interface StageHandle {
-	fit: () => void;
+	fit: () => Promise<void>;
 	/** As large as is readable, the top event in sight. */
 	open: () => void;
 	zoom: (by: number) => void;
 	/** True where causes are listed beneath their branch. */
 	listed: () => boolean;
 	turn: () => void;
-	show: (event: string) => void;
+	/** @param above  height on the screen beneath which something else lies over the drawing */
+	show: (event: string, above?: number) => void;
 }
 
-/** What the verbs let a key ask of them; false where it can't be done here. */
+/** What the verbs let a key ask of them; where it can't be done here they say why. */
 export interface VerbsHandle {
+	/** False where the key is none of theirs. */
 	begin: (verb: Verb) => boolean;
 }
 

@@ -4,6 +4,7 @@ import type {
 	Disposition,
 	EventKind,
 	Finding,
+	Gate,
 	GateType,
 	TreeEvent
 } from '$lib/investigation/schema/anomaly';
@@ -23,6 +24,12 @@ export const GATE_WORDS: Record<GateType, { name: string; means: string }> = {
 	priorityAnd: { name: 'priority AND', means: 'all, in this order; weighed as a plain AND, its upper bound' },
 	not: { name: 'NOT', means: 'this did not happen' }
 };
+
+/** A gate in words, with the k that it has: '2 of 3: at least 2 of these'. */
+export const gateName = ({ type, k, inputs }: Pick<Gate, 'type' | 'k' | 'inputs'>): string =>
+	type === 'atLeast' ? `${k} of ${inputs.length}` : GATE_WORDS[type].name;
+export const gateSaid = (gate: Pick<Gate, 'type' | 'k' | 'inputs'>): string =>
+	`${gateName(gate)}: ${gate.type === 'atLeast' ? `at least ${gate.k} of these` : GATE_WORDS[gate.type].means}`;
 
 export const KIND_WORDS: Record<EventKind, { name: string; means: string }> = {
 	intermediate: { name: 'Intermediate event', means: 'has causes beneath it' },

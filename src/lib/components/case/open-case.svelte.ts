@@ -25,7 +25,7 @@ export class OpenFile<F extends Investigation | VehicleFile> {
 	file = $state.raw() as F;
 	rev = $state(0);
 	saving = $state.raw<Saving>({ state: 'idle' });
-	/** Revisions made on this page, newest last: what undo and redo walk along. */
+	/** Revisions made on this page, or by this person before it was loaded, newest last: what undo and redo walk along. */
 	#done = $state.raw<number[]>([]);
 	#undone = $state.raw<number[]>([]);
 	#queue: Promise<unknown> = Promise.resolve();
@@ -46,6 +46,20 @@ export class OpenFile<F extends Investigation | VehicleFile> {
 
 	get canRedo() {
 		return this.#undone.length > 0;
+	}
+
+	/** A page loaded anew goes on offering what this person did last. Without an answer it offers what it does itself. */
+	async recall(who: string) {
+		const from = this.rev;
+		try {
+			const answer = await fetch(`${this.#address}/undo?who=${encodeURIComponent(who)}`);
+			if (!answer.ok) return;
+			const { steps } = (await answer.json()) as { steps: number[] };
+			if (this.#undone.length > 0) return;
+			this.#done = [...steps.filter((rev) => rev <= from && !this.#done.includes(rev)), ...this.#done];
+		} catch {
+			// The history still has every line.
+		}
 	}
 
 	/** Does one operation; one at a time, in the order asked. A double press is one. */

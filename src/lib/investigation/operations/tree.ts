@@ -184,7 +184,7 @@ const setGate = operation({
 		if (!event) return refused(GONE);
 		if (!event.gate) return refused('A gate stands over causes. Add one below this event first.');
 		const n = event.gate.inputs.length;
-		if (type === 'atLeast' && k !== null && (k < 1 || k > n))
+		if (type === 'atLeast' && (k === null || k < 1 || k > n))
 			return refused(`Choose how many of the ${n} inputs it takes: 1 to ${n}.`, 'k');
 		const changes: Change[] = [];
 		let { inputs, condition } = event.gate;
@@ -201,7 +201,7 @@ const setGate = operation({
 			inputs = [...inputs, condition];
 			condition = null;
 		}
-		const needs = type === 'atLeast' ? (k ?? Math.min(2, inputs.length)) : null;
+		const needs = type === 'atLeast' ? k : null;
 		const complete = event.gate.complete && event.gate.type === type;
 		const gate = { type, k: needs, inputs, condition, complete };
 		const problem = gateProblem(gate);

@@ -19,6 +19,14 @@ export const groupsOf = (file: Investigation, anomaly: string): NonNullable<Tree
 			...(staggered && model === 'alpha' ? { staggered } : {})
 		}));
 
+/** By event of one tree: how many others stand in its group. */
+export const othersOf = (file: Investigation, anomaly: string): ReadonlyMap<string, number> =>
+	new Map(
+		Object.values(file.commonCauses)
+			.filter((group) => group.anomaly === anomaly)
+			.flatMap(({ events }) => events.map((event) => [event, events.length - 1] as const))
+	);
+
 /** What the engine says of combinations and explanations names parts of a group; this is who they are. */
 export const partsIn = (file: Investigation, anomaly: string): ReadonlyMap<string, CommonCausePart> =>
 	new Map(partsOf({ events: [], commonCause: groupsOf(file, anomaly) }).map((part) => [part.id, part]));
