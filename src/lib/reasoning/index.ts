@@ -18,7 +18,7 @@ export { minimalCutSets, type CutSet, type CutSets } from './minimal-cut-sets';
 export { mostProbableExplanations, type Explanation, type Explanations } from './explanation';
 export { information, type InformationResult, type ObservationValue } from './information';
 export { defaultResidualLink } from './residual';
-export { jointProbability, type Joint } from './joint';
+export { jointProbability, togetherGivenAll, type Joint } from './joint';
 export { readOpenPsa, type OpenPsaResult, writeOpenPsa } from './open-psa';
 export { stepsOf, type Step, type Steps } from './steps';
 export { outcomesFor, type Outcomes } from './outcomes';

@@ -1,5 +1,6 @@
 /** Several events at once: 'both?' */
-import type { TreeModel } from './model';
+import { readLiteral } from './literal';
+import type { Literal, TreeModel } from './model';
 import { resolve } from './resolve';
 import { Sweep } from './sweep';
 import { compiledFor, logWeight } from './weigh';
@@ -52,4 +53,35 @@ export function jointProbability(
 			logWeight(after, weightsOf(tree, levels))
 		)
 	};
+}
+
+/**
+ * By list: the probability, given everything, that all in it are true (a negated one: not true), or null where one of
+ * them has no variable of its own in a large tree. The diagrams are built or looked up once.
+ */
+export function togetherGivenAll(
+	model: TreeModel,
+	lists: readonly (readonly Literal[])[],
+	options: WeighOptions = {}
+): Refusable<{ list: (number | null)[] }> {
+	const tree = resolve(model);
+	const compiled = compiledFor(tree, options);
+	if (!compiled) return { ok: false, problem: 'the tree is too large for exact joint probabilities' };
+	const { levels, posterior } = compiled;
+	const sweep = new Sweep(posterior);
+	const whole = logWeight(sweep, weightsOf(tree, levels));
+	if (whole === -Infinity) return { ok: false, problem: 'the evidence is impossible under this tree' };
+	const together = (literals: readonly Literal[]): number | null => {
+		const held = new Map<number, boolean>();
+		for (const literal of literals) {
+			const { id, negated } = readLiteral(literal);
+			const node = tree.index.get(id);
+			if (node === undefined) return null;
+			if ((held.get(node) ?? !negated) === negated) return 0;
+			if ((levels.node[node] ?? -1) < 0 && tree.house[node] === undefined) return null;
+			held.set(node, !negated);
+		}
+		return Math.exp(logWeight(sweep, weightsOf(tree, levels, { held })) - whole);
+	};
+	return { ok: true, list: lists.map(together) };
 }

@@ -112,8 +112,12 @@ function combinations(c: Context, anomaly: string, { cutSets }: Weighed): string
 	return blocks(
 		`Smallest combinations that suffice (minimal cut sets)${all > shown.length ? `, the ${shown.length} most probable of ${all}` : ''}:`,
 		table(
-			['Combination', '>Given the top event'],
-			shown.map(({ events: together, givenTop }) => [together.map(title).join(' and '), percent(givenTop)])
+			['Combination', '>By the tree alone', '>Now'],
+			shown.map(({ events: together, givenTop, givenAll }) => [
+				together.map(title).join(' and '),
+				percent(givenTop),
+				percent(givenAll)
+			])
 		)
 	);
 }

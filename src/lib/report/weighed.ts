@@ -1,6 +1,7 @@
 import type { Investigation } from '$lib/investigation/case';
 import { type Firm, firmness } from '$lib/investigation/views/firm';
 import { type SharedCause, sharedCauses } from '$lib/investigation/views/shared-causes';
+import { combinationsOf, type Combinations } from '$lib/investigation/views/together';
 import { named } from '$lib/investigation/views/tree-words';
 import { toTreeModel, withResidualLinks } from '$lib/investigation/views/tree-model';
 import { checkTree, type CutSets, minimalCutSets, weigh, type Weighing } from '$lib/reasoning';
@@ -13,7 +14,7 @@ export interface Weighed {
 	/** By common-cause group. */
 	shared: Readonly<Record<string, SharedCause>>;
 	/** Null where they can't be listed. */
-	cutSets: CutSets | null;
+	cutSets: Combinations | null;
 	/** What would change the answer. */
 	firm: Firm;
 }
@@ -30,12 +31,13 @@ export function weighForReport(file: Investigation): Record<string, Weighed> {
 			if (checkTree(model).length > 0) return [];
 			const weighing = weigh(model, { contributions: false });
 			const cutSets = minimalCutSets(model, { list: CUT_SETS });
+			const reuse = weighing.compiled;
 			const weighed: Weighed = {
 				weighing: { ...weighing, warnings: weighing.warnings.map((warning) => named(warning, model)) },
-				shared: sharedCauses(model, { reuse: weighing.compiled }),
+				shared: sharedCauses(model, { reuse }),
 				assumedLinks: residualLinks,
-				cutSets: cutSets.ok ? cutSets : null,
-				firm: firmness(asked, model, weighing.compiled)
+				cutSets: combinationsOf(model, cutSets, reuse ? { reuse } : null),
+				firm: firmness(asked, model, reuse)
 			};
 			return [[anomaly, weighed]];
 		})

@@ -5,6 +5,7 @@ import {
 	importance,
 	information,
 	jointProbability,
+	togetherGivenAll,
 	minimalCutSets,
 	mostProbableExplanations,
 	parseTree,
@@ -406,6 +407,18 @@ describe('Several events at once', () => {
 		expect(both.prior).toBeCloseTo(truth.prior['BOTH'] ?? NaN, 13);
 		expect(both.givenTop).toBeCloseTo(truth.givenTop['BOTH'] ?? NaN, 13);
 		expect(both.givenAll).toBeCloseTo(truth.givenAll['BOTH'] ?? NaN, 13);
+	});
+	it('of many lists at once, negated ones and impossible ones too', () => {
+		const lists = [['BAT', 'IGN'], ['BAT', { not: 'IGN' }], ['BAT', '!BAT'], ['NOBODY'], []];
+		const together = togetherGivenAll(model, lists);
+		if (!together.ok) throw new Error(together.problem);
+		const one = (states: Record<string, boolean>) => {
+			const joint = jointProbability(model, states);
+			return joint.ok ? joint.givenAll : NaN;
+		};
+		expect(together.list.slice(2)).toEqual([0, null, 1]);
+		expect(together.list[0]).toBeCloseTo(one({ BAT: true, IGN: true }) ?? NaN, 14);
+		expect(together.list[1]).toBeCloseTo(one({ BAT: true, IGN: false }) ?? NaN, 14);
 	});
 	it('refuses what is not there', () => {
 		expect(jointProbability(model, { NOBODY: true })).toEqual({

@@ -5,7 +5,6 @@ import {
 	type Explanation,
 	type InformationResult,
 	information,
-	type CutSets,
 	importanceAndCutSets,
 	type ImportanceResult,
 	minimalCutSets,
@@ -19,6 +18,7 @@ import {
 } from '$lib/reasoning';
 import { type Firm, firmness } from '$lib/investigation/views/firm';
 import { type SharedCause, sharedCauses } from '$lib/investigation/views/shared-causes';
+import { type Both, combinationsOf, type Combinations, withOthers } from '$lib/investigation/views/together';
 import { named } from '$lib/investigation/views/tree-words';
 import { type ToWeigh, withResidualLinks } from '$lib/investigation/views/tree-model';
 
@@ -51,7 +51,7 @@ export interface Told {
 export interface Deeper {
 	information: InformationResult | null;
 	explanations: Explanation[];
-	cutSets: CutSets | null;
+	cutSets: Combinations | null;
 	/** By common-cause group: what it does to the top event. */
 	shared: Record<string, SharedCause>;
 }
@@ -60,13 +60,15 @@ export interface Argued {
 	argued: string;
 	steps: Steps | null;
 	outcomes: readonly Outcomes[];
+	/** With each other branch, the most probable first. */
+	both: readonly Both[];
 	/** Follows a moment later; undefined until then. */
 	matters?: Matters | null;
 }
 /** What matters for the top event by the tree alone, without evidence. */
 export interface Matters extends ImportanceResult {
 	/** Null where there are too many to list. */
-	combinations: CutSets | null;
+	combinations: Combinations | null;
 }
 
 /** Diagrams of the last few trees, the newest first: whoever turns a finding to and fro comes back to one of them. */
@@ -105,16 +107,16 @@ export function lookDeeper(request: WeighRequest): Deeper {
 	const { model } = withAssumedLinks(request);
 	const first = weigh(model, { contributions: false, reuse: kept });
 	keep(first.compiled);
-	const cutSets = minimalCutSets(model, { order: 4, list: 12 });
-	if (first.contradiction)
-		return { ...nothing, cutSets: cutSets.ok ? cutSets : null, shared: sharedCauses(model) };
+	const exact = first.method === 'exact';
+	const listed = minimalCutSets(model, { order: 4, list: 40 });
+	const cutSets = combinationsOf(model, listed, exact ? { reuse: kept } : null);
+	if (first.contradiction) return { ...nothing, cutSets, shared: sharedCauses(model) };
 	const told = information(model, { reuse: kept });
-	const explained =
-		first.method === 'exact' && mostProbableExplanations(model, { reuse: kept, maxTrials: 2000 });
+	const explained = exact && mostProbableExplanations(model, { reuse: kept, maxTrials: 2000 });
 	return {
 		information: told.ok ? told : null,
 		explanations: explained && explained.ok ? explained.list : [],
-		cutSets: cutSets.ok ? cutSets : null,
+		cutSets,
 		shared: sharedCauses(model, { reuse: kept })
 	};
 }
@@ -122,7 +124,7 @@ export function lookDeeper(request: WeighRequest): Deeper {
 /** How the event that is argued got to where it stands, and what would refute it. */
 export function argue(request: WeighRequest, argued: string): Argued {
 	const { model } = request;
-	const nothing: Argued = { argued, steps: null, outcomes: [] };
+	const nothing: Argued = { argued, steps: null, outcomes: [], both: [] };
 	if (
 		checkTree(model).length > 0 ||
 		![...model.events, ...(model.gates ?? [])].some(({ id }) => id === argued)
@@ -132,14 +134,21 @@ export function argue(request: WeighRequest, argued: string): Argued {
 	const linked = withAssumedLinks(request).model;
 	const steps = stepsOf(linked, argued, { reuse: kept });
 	const outcomes = outcomesFor(linked, argued, { reuse: kept });
-	return { argued, steps: steps.ok ? steps : null, outcomes: outcomes.ok ? outcomes.outcomes : [] };
+	return {
+		argued,
+		steps: steps.ok ? steps : null,
+		outcomes: outcomes.ok ? outcomes.outcomes : [],
+		both: steps.ok ? withOthers(linked, argued, { reuse: kept }) : []
+	};
 }
 
 /** What matters for the top event, without evidence. */
-export function whatMatters({ model }: WeighRequest): Matters | null {
-	if (checkTree(model).length > 0) return null;
-	const { importance, cutSets } = importanceAndCutSets(model, { list: 200 });
-	return importance.ok ? { ...importance, combinations: cutSets.ok ? cutSets : null } : null;
+export function whatMatters(request: WeighRequest): Matters | null {
+	if (checkTree(request.model).length > 0) return null;
+	const { importance, cutSets } = importanceAndCutSets(request.model, { list: 200 });
+	if (!importance.ok) return null;
+	const linked = withAssumedLinks(request).model;
+	return { ...importance, combinations: combinationsOf(linked, cutSets, { reuse: kept }) };
 }
 
 /** What would change the answer; null where the tree can't be weighed. */
