@@ -27,6 +27,18 @@ function sampledTo(now: number, error: number | undefined, without: number, its:
 	return Number.isFinite(db) ? `; sampled to ± ${db.toPrecision(1)} dB` : '';
 }
 
+/** A factor below 2, where the published scale of words begins. */
+const HARDLY = 10 * Math.log10(2);
+
+/** How strongly a piece of evidence speaks for an event or, where the decibans are negative, for its opposite. */
+export function strengthInWords(db: number): string {
+	if (Math.abs(db) < HARDLY) return 'hardly any support';
+	const words = Number.isFinite(db)
+		? strengthOfEvidence(10 ** (Math.abs(db) / 10)).words
+		: 'settles it alone';
+	return db < 0 && Number.isFinite(db) ? `${words} for the opposite` : words;
+}
+
 /** What moved an event, the strongest first; what moves it by less than half a tenth of a deciban is left out. */
 export function piecesOf(desk: AnomalyDesk, event: string): Piece[] {
 	const now = desk.withAll(event);
@@ -49,9 +61,7 @@ export function piecesOf(desk: AnomalyDesk, event: string): Piece[] {
 							? `F${finding.number}, ${FINDING_STATES[finding.state]}${alone === null ? '' : `; this alone shows it in ${roundedProbability(alone)}`}${piece.together.length > 0 ? `; one observation with ${piece.together.length} more` : ''}`
 							: `calculation K${run?.number ?? ''}`) +
 						sampledTo(now, desk.weights[event]?.standardError, without ?? NaN, piece.standardError?.[event]),
-					words: Number.isFinite(db)
-						? strengthOfEvidence(10 ** (Math.abs(db) / 10)).words
-						: 'settles it alone',
+					words: strengthInWords(db),
 					href: `${desk.address}/${finding ? `findings?finding=${piece.id}` : 'calculations'}`
 				}
 			];
