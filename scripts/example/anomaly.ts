@@ -30,16 +30,25 @@ export async function state(
 		consequence: string;
 		phase: string;
 		firstImpression: string;
+		subject: string;
+		failedState: string;
+		boundary: string[];
 	},
 	topTitle: string,
 	residual: number,
-	causes: readonly Node[]
+	causes: readonly Node[],
+	/** What was thought before any sign was looked at, by branch. */
+	impressions: Readonly<Record<string, string>>
 ): Promise<void> {
 	bench.ids(`${id}-00`, `${id}-99`);
 	await bench.do('anomaly.state', { id, record, topTitle });
 	await weigh(bench, `${id}-99`, residual, 'guess', 'own habit: one cause in thirty was on nobody’s list');
 	for (const cause of causes) await grow(bench, `${id}-00`, cause);
 	await bench.do('event.setComplete', { event: `${id}-00`, complete: true });
+	await bench.do('impression.seal', {
+		anomaly: id,
+		of: Object.entries(impressions).map(([event, p]) => ({ event, p }))
+	});
 }
 
 const weigh = (bench: Bench, event: string, weight: number, weightBasis: Basis, weightNote: string) =>
@@ -65,6 +74,8 @@ async function grow(bench: Bench, under: string, node: Node | { shared: string }
 		await weigh(bench, condition, p, 'guess', why);
 	}
 	await bench.do('event.setComplete', { event: id, complete: true });
+	// None of these is the state of one part: each says what must come together.
+	await bench.do('event.setFault', { event: id, faultOf: 'system' });
 }
 
 interface Sign {
@@ -154,7 +165,11 @@ export async function conclude(
 		({ blocks }) => blocks
 	);
 	if (blocking.length > 0) throw new Error(`${anomaly}: ${blocking.map(({ message }) => message).join(' ')}`);
-	await bench.do('conclusion.write', { anomaly, record: { nextTest: '', noChangeReason: '', ...record } });
+	await bench.do('conclusion.write', {
+		anomaly,
+		record: { nextTest: '', noChangeReason: '', ...record },
+		weights: await bench.numbers(anomaly)
+	});
 }
 
 /** For whoever tunes the story: every event as it stands. */

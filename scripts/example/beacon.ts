@@ -16,7 +16,13 @@ export async function beacon(bench: Bench): Promise<void> {
 			when: '41 ± 1 s after lift-off, under the drogue',
 			consequence: 'Body found by eye. In heather or at dusk it would not have been',
 			phase: 'descent',
-			firstImpression: 'I swung the antenna away from it.'
+			firstImpression: 'I swung the antenna away from it.',
+			subject: 'Beacon',
+			failedState: 'is not heard any more in flight',
+			boundary: [
+				'Beacon, its cell and antenna, and the receiver on the ground',
+				'Not: the recorder, which ran on'
+			]
 		},
 		'Beacon is not heard any more in flight',
 		0.05,
@@ -83,7 +89,8 @@ export async function beacon(bench: Bench): Promise<void> {
 				basis: 'guess',
 				why: 'no watchdog in this version'
 			}
-		]
+		],
+		{ 'a4-22': '60 %', 'a4-14': '15 %', 'a4-13': '10 %', 'a4-30': '10 %', 'a4-99': '5 %' }
 	);
 	await sign(bench, A, 'f-fade', {
 		statement: 'Signal fades over several packets before the end',

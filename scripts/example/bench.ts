@@ -16,7 +16,7 @@ import { investigationOf, rules, vehicleOf } from '$lib/server/case-rules';
 import { receiveFile } from '$lib/server/files/receive';
 import { FileStore } from '$lib/server/storage/file-store';
 import type { Change as StoredChange, CaseStore, Command } from '$lib/server/storage/types';
-import { asWeighed, type Weights } from './weighed';
+import { asWeighed, inFull, type Weights } from './weighed';
 
 export const INVESTIGATION_ID = 'lantern-2-flight-3';
 export const VEHICLE_ID = 'lantern-2';
@@ -168,6 +168,17 @@ export class Bench {
 			result: JSON.parse(JSON.stringify(result.value)) as unknown
 		});
 		if (run.events) await this.do('calculation.useAsEvidence', { id: run.id, use: true, events: run.events });
+	}
+
+	/** As a conclusion keeps them: to four decimals, since the last digits belong to the engine's version. */
+	async numbers(anomaly: string): Promise<ReturnType<typeof inFull>> {
+		const rounded = (p: number) => Number(p.toFixed(4));
+		return Object.fromEntries(
+			Object.entries(inFull(await this.file(), anomaly)).map(([id, { givenTop, givenAll }]) => [
+				id,
+				{ givenTop: rounded(givenTop), givenAll: rounded(givenAll) }
+			])
+		);
 	}
 
 	/** How the events of an anomaly stand now. */

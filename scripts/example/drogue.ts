@@ -17,7 +17,10 @@ export async function drogue(bench: Bench): Promise<void> {
 			when: 'From apogee to the opening of the main at 200 m',
 			consequence: 'Main opened at a higher speed than it was made for; it held',
 			phase: 'descent',
-			firstImpression: 'Packed in a hurry on Friday night. I laid the tether over it, I think.'
+			firstImpression: 'Packed in a hurry on Friday night. I laid the tether over it, I think.',
+			subject: 'Drogue',
+			failedState: 'stays partly closed on the way down',
+			boundary: ['Canopy, lines, leader, swivel and tether under the drogue', 'Not: the main, which held']
 		},
 		'Drogue stays partly closed on the way down',
 		0.03,
@@ -104,7 +107,8 @@ export async function drogue(bench: Bench): Promise<void> {
 					why: 'common practice, no source; one group alone leaves it open enough'
 				}))
 			}
-		]
+		],
+		{ 'a2-21': '60 %', 'a2-22': '50 %', 'a2-16': '10 %', 'a2-14': '10 %', 'a2-99': '10 %' }
 	);
 	await bench.do('origin.add', {
 		id: 'o-edda-eye',

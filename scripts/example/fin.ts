@@ -17,7 +17,13 @@ export async function fin(bench: Bench): Promise<void> {
 			when: 'Between lift-off and landing',
 			consequence: `Apogee ${LOG.shortfallM} m lower than expected; the vehicle turned under the drogue`,
 			phase: 'notKnown',
-			firstImpression: 'It came down on that fin and broke it. They always break at landing.'
+			firstImpression: 'It came down on that fin and broke it. They always break at landing.',
+			subject: 'Outer half of fin 2',
+			failedState: 'parts from the vehicle',
+			boundary: [
+				'The fin, its scarf joint and whatever loads them from lift-off to recovery',
+				'Not: the descent after it (A2)'
+			]
 		},
 		'Outer half of fin 2 parts from the vehicle',
 		0.03,
@@ -106,7 +112,8 @@ export async function fin(bench: Bench): Promise<void> {
 				basis: 'commonPractice',
 				why: 'common practice, no source: most lost fins are lost there'
 			}
-		]
+		],
+		{ 'a1-50': '70 %', 'a1-11': '20 %', 'a1-13': '5 %', 'a1-30': '5 %', 'a1-99': '5 %' }
 	);
 	await bench.do('exclusion.add', {
 		id: 'a1-once',

@@ -16,7 +16,10 @@ export async function ignition(bench: Bench): Promise<void> {
 			when: 'Ignition',
 			consequence: 'A hang fire: nobody moved, as the range’s rules say. Flight as such not affected',
 			phase: 'ground',
-			firstImpression: 'Damp igniter. They had been in the van all night.'
+			firstImpression: 'Damp igniter. They had been in the van all night.',
+			subject: 'Motor',
+			failedState: 'ignites seconds after the switch',
+			boundary: ['Controller, leads, igniter and grain up to lift-off', 'Not: the burn itself']
 		},
 		'Motor ignites seconds after the switch',
 		0.03,
@@ -99,7 +102,8 @@ export async function ignition(bench: Bench): Promise<void> {
 					}
 				]
 			}
-		]
+		],
+		{ 'a3-41': '60 %', 'a3-42': '60 %', 'a3-21': '15 %', 'a3-22': '15 %', 'a3-99': '5 %' }
 	);
 	const origin = (id: string, name: string, reliability: number, saysAnyway: number, note: string) =>
 		bench.do('origin.add', { id, record: { name, reliability, saysAnyway, note } });

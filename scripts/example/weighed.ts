@@ -7,7 +7,14 @@ import { sameObservation } from '$lib/reasoning/check';
 export type Weights = Record<string, number>;
 
 /** Probability of every event given the top event, all findings and all calculations. */
-export function asWeighed(file: Investigation, anomaly: string): Weights {
+export const asWeighed = (file: Investigation, anomaly: string): Weights =>
+	Object.fromEntries(Object.entries(inFull(file, anomaly)).map(([id, { givenAll }]) => [id, givenAll]));
+
+/** The same beside what it was given only that the top event happened. */
+export function inFull(
+	file: Investigation,
+	anomaly: string
+): Record<string, { givenTop: number; givenAll: number }> {
 	const { model, residual, byDefault } = toTreeModel(file, anomaly);
 	const faults = checkTree(model);
 	if (faults.length > 0) throw new Error(faults.join('\n'));
@@ -30,6 +37,9 @@ export function asWeighed(file: Investigation, anomaly: string): Weights {
 	const { events, gates, contradiction } = weigh({ ...model, findings }, { contributions: false });
 	if (contradiction) throw new Error(`${anomaly}: ${JSON.stringify(contradiction)}`);
 	return Object.fromEntries(
-		Object.entries({ ...events, ...gates }).map(([id, { givenAll }]) => [id, givenAll ?? Number.NaN])
+		Object.entries({ ...events, ...gates }).map(([id, { givenTop, givenAll }]) => [
+			id,
+			{ givenTop: givenTop ?? Number.NaN, givenAll: givenAll ?? Number.NaN }
+		])
 	);
 }

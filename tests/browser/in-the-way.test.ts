@@ -61,6 +61,7 @@ describe('what stands in the way of a conclusion', () => {
 			await page.goto(`${at}/conclusion`);
 			await page.getByText('but the evidence gives it').first().waitFor();
 			await expectAccessible(page);
+			await clear('The top event does not say', /^Top event: what failed/);
 			await clear('names a thing', /^Name of the failed state/);
 			await clear('ends at a person', /^Below/);
 			await clear('has no starting weight', /^How often this happens/);

@@ -143,6 +143,7 @@ export async function start(page: Page): Promise<void> {
 		await page
 			.getByRole('checkbox', { name: 'Each is an immediate cause, and together they are complete' })
 			.check();
+		if (title !== STORY.anomaly) await fillIn(margin(page), { 'This is the state of': 'the system' });
 	}
 	await page.waitForLoadState('networkidle');
 }

@@ -7,6 +7,17 @@ import { STORY } from './oracle';
 /** An ending waits for what stands in its way, and says what that is; what was written stays. */
 export async function blocked(page: Page): Promise<void> {
 	await view(page, 'Conclusion');
+	// What the top event does not say yet is said where its link leads.
+	await page.getByRole('link', { name: /clear it ?: The top event does not say yet/ }).click();
+	const subject = field(page, 'Top event: what failed');
+	await expect.poll(() => subject.evaluate((one) => one === document.activeElement)).toBe(true);
+	await fillIn(page, {
+		'Top event: what failed': 'Nose joint',
+		'In what state': 'parts before the main opens',
+		'What belongs to its tree, and what does not': 'nose, bay and pins'
+	});
+	await press(page.getByRole('main'), 'Keep');
+	await view(page, 'Conclusion');
 	const branches = section(page, 'Every branch');
 	for (const name of ['vent', 'pins', 'main', 'unthought'] as const)
 		await page.getByText(`"${STORY[name]}" is still open.`).first().waitFor();

@@ -7,7 +7,7 @@ let c: Case;
 let top: string;
 beforeEach(() => {
 	c = new Case();
-	top = c.state();
+	top = c.stated();
 });
 const rules = () => constructionFaults(c.file, 'a1').map(({ rule, event }) => `${rule} ${event}`);
 
@@ -125,6 +125,61 @@ describe('what stands in the way', () => {
 		).toBe(true);
 		c.do('disposition.set', { ...likely, weightThen: 0.1, despite: 'the witness was mistaken' });
 		expect(way(fallen).some(({ message }) => message.includes('10 %'))).toBe(false);
+	});
+	it('[S4] a reason that was given is asked for again once the number has gone further the same way', () => {
+		c.put('evidence', 'e1', { number: 1, kind: 'piece', title: 'the bulkhead' });
+		c.find('f1', { load: 0.8 }, { state: 'present', evidence: ['e1'] });
+		c.do('disposition.set', {
+			event: 'load',
+			state: 'established',
+			reason: 'bare glue',
+			cites: ['f1'],
+			weightThen: 0.51,
+			despite: 'the base rate is too high'
+		});
+		const at = (load: number) =>
+			way({ givenAll: { load }, contradiction: null }).filter(
+				({ where }) => 'field' in where && where.field === 'despite'
+			);
+		expect(at(0.51)).toEqual([]);
+		expect(at(0.54)).toEqual([]);
+		expect(at(0.17)).toMatchObject([
+			{
+				message: expect.stringContaining(
+					'gives it 17 %, and gave it 51 % when the reason was given'
+				) as string,
+				blocks: true
+			}
+		]);
+	});
+	it('[S10] what is established is asked about again when nothing speaks for it any more', () => {
+		c.put('evidence', 'e1', { number: 1, kind: 'piece', title: 'the bulkhead' });
+		c.find('f1', { load: 0.8 }, { state: 'present', evidence: ['e1'] });
+		const established = { event: 'load', state: 'established', reason: 'bare glue', cites: ['f1'] };
+		c.do('disposition.set', established);
+		const asked = () => way().filter(({ message }) => message.includes('nothing cited speaks for it'));
+		expect(asked()).toEqual([]);
+		c.do('finding.setState', { finding: 'f1', state: 'absent' });
+		expect(asked()).toMatchObject([{ where: { event: 'load', field: 'cites' }, blocks: true }]);
+	});
+	it('[S2] what the top event is, and what each gate is the state of, is waited for, and leads to its field', () => {
+		const c2 = new Case();
+		const bare = c2.state();
+		c2.add('air', bare, 'pulled out in the air');
+		c2.add('load', 'air', 'opening load too high');
+		const open = () =>
+			standsInTheWay(c2.file, 'a1').flatMap(({ where, blocks }) =>
+				'field' in where && (where.field === 'statement' || where.field === 'faultOf')
+					? [`${where.event} ${where.field} ${String(blocks)}`]
+					: []
+			);
+		expect(open()).toEqual([`${bare} statement true`, 'air faultOf true']);
+		c2.do('anomaly.change', {
+			id: 'a1',
+			record: { subject: 'Bulkhead', failedState: 'leaves the tube', boundary: ['the bay'] }
+		});
+		c2.do('event.setFault', { event: 'air', faultOf: 'system' });
+		expect(open()).toEqual([]);
 	});
 	it('[S5] a contradiction comes first', () => {
 		expect(way({ givenAll: {}, contradiction: 'these clash' })[0]).toMatchObject({

@@ -7,7 +7,7 @@ let top: string;
 let residual: string;
 beforeEach(() => {
 	c = new Case();
-	top = c.state();
+	top = c.stated();
 	residual = c.inputs(top).at(-1)!;
 	c.add('load', top);
 	c.put('evidence', 'e1', { number: 1, kind: 'piece', title: 'the bulkhead', attachments: [], parts: [] });
@@ -46,6 +46,7 @@ describe('disposing of a branch', () => {
 		c.do('disposition.set', { ...out, weightThen: 0.29 });
 	});
 	it('[D2] and so does every decision that the weight speaks against', () => {
+		c.find('here', { load: 0.8 }, { state: 'present', evidence: ['e1'] });
 		const on = (state: string, weightThen: number) =>
 			decide(state, { cites: ['e1'], weightThen, despite: '' });
 		for (const [state, weight] of [
@@ -73,13 +74,42 @@ describe('disposing of a branch', () => {
 		c.find('here', { load: 0.8 }, { state: 'present' });
 		c.find('gone', { load: 0.8 }, { state: 'absent' });
 		c.find('elsewhere', {}, { state: 'present' });
-		for (const cites of [[], ['gone'], ['elsewhere'], ['e2']])
+		for (const cites of [[], ['gone'], ['elsewhere'], ['e1'], ['e2']])
 			expect(c.refusal('disposition.set', decide('established', { cites })).field).toBe('cites');
+		// A piece speaks through the sign that rests on it.
+		c.find('on-it', { load: 0.8 }, { state: 'present', evidence: ['e1'] });
 		for (const cite of ['here', 'e1', 'k1'])
 			c.do('disposition.set', decide('established', { cites: [cite] }));
 		expect(
-			c.refusal('disposition.set', { ...decide('established', { cites: ['e1'] }), event: residual }).field
+			c.refusal('disposition.set', { ...decide('established', { cites: ['k1'] }), event: residual }).field
 		).toBe('state');
+	});
+	it('[D3] a test counts with its result, a calculation that weighs where it fits better than something else', () => {
+		const test = { number: 3, kind: 'test', title: 'pull', result: '', value: null, withdrawn: null };
+		c.put('evidence', 'e3', { ...test, attachments: [], parts: [], position: null });
+		const established = decide('established', { cites: ['e3'] });
+		expect(c.refusal('disposition.set', established).field).toBe('cites');
+		expect(c.refusal('disposition.set', decide('ruledOutByEvidence', { cites: ['e3'] })).field).toBe('cites');
+		c.put('evidence', 'e3', { ...test, result: 'parts at 90 N', attachments: [], parts: [], position: null });
+		c.do('disposition.set', established);
+		const run = (load: number, none: number) =>
+			c.put('calculations', 'k1', {
+				number: 1,
+				title: 'load at opening',
+				anomaly: 'a1',
+				sources: [],
+				likelihood: {
+					use: true,
+					scenarios: [
+						{ event: 'load', density: load, standardError: 0, words: '' },
+						{ event: null, density: none, standardError: 0, words: '' }
+					]
+				}
+			});
+		run(0.1, 0.4);
+		expect(c.refusal('disposition.set', decide('established', { cites: ['k1'] })).field).toBe('cites');
+		run(0.4, 0.1);
+		c.do('disposition.set', decide('established', { cites: ['k1'] }));
 	});
 	it('[D4] every disposition but open has a reason; what is cited exists', () => {
 		expect(c.refusal('disposition.set', decide('unlikely', { reason: ' ' })).field).toBe('reason');

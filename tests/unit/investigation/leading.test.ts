@@ -1,4 +1,5 @@
 import { beforeEach, describe, expect, it } from 'vitest';
+import { certainSentence } from '$lib/investigation/views/certain';
 import { firmness, firmSentences, flatSentence } from '$lib/investigation/views/firm';
 import { type Lead, leadingSentences, leadOf, nothingCarried } from '$lib/investigation/views/leading';
 import { toTreeModel, withResidualLinks } from '$lib/investigation/views/tree-model';
@@ -81,5 +82,15 @@ describe('who leads', () => {
 		const { a, b } = c.file.events as Record<'a' | 'b', (typeof c.file.events)[string]>;
 		expect(leadOf({ a, b }, stands(0.21))!.level).toHaveLength(1);
 		expect(leadOf({ a, b }, stands(0.207))!.level).toHaveLength(2);
+	});
+});
+
+describe('a starting weight of 0 or 100 %', () => {
+	it('is named as what no evidence can move, for a contradiction may come from it', () => {
+		c.add('knot', top);
+		c.do('event.weigh', { event: 'knot', weight: 0.1 });
+		expect(certainSentence(c.file, 'a1')).toBe('');
+		c.do('event.weigh', { event: 'knot', weight: 0 });
+		expect(certainSentence(c.file, 'a1')).toContain('such is that of “knot lets go” (0 %)');
 	});
 });

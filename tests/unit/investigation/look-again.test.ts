@@ -1,5 +1,6 @@
 import { beforeEach, describe, expect, it } from 'vitest';
-import { hasMoved, lookAgain, lookAgainSentences } from '$lib/investigation/views/look-again';
+import { hasMoved } from '$lib/investigation/views/leading';
+import { lookAgain, lookAgainSentences } from '$lib/investigation/views/look-again';
 import { standing } from '$lib/investigation/views/standing';
 import { Case } from './anomaly-case';
 

@@ -8,7 +8,7 @@ let top: string;
 let residual: string;
 beforeEach(() => {
 	c = new Case();
-	top = c.state();
+	top = c.stated();
 	residual = c.inputs(top).at(-1)!;
 	c.add('glue', top);
 	c.add('load', top);
@@ -87,6 +87,12 @@ describe('what turned out to be true', () => {
 		conclude();
 		expect(c.refusal('truth.state', out({ glue: 'true' }, { cites: [] })).field).toBe('cites');
 		expect(c.refusal('truth.state', out({ glue: 'true' }, { cites: ['gone'] })).field).toBe('cites');
+		// A test shows nothing before its result is in, nor a sign that nobody looked at.
+		c.put('evidence', 'e2', { ...c.file.evidence['e1']!, number: 2, result: '', value: null });
+		c.find('f1', { glue: 0.5 });
+		expect(c.refusal('truth.state', out({ glue: 'true' }, { cites: ['e2', 'f1'] })).message).toContain(
+			'once its result is in'
+		);
 		expect(c.refusal('truth.state', out({ load: 'neverKnown' }, { cites: [] })).field).toBe('note');
 		c.do('truth.state', out({ load: 'neverKnown' }, { cites: [], note: 'burnt' }));
 		c.do('truth.takeBack', { event: 'load' });

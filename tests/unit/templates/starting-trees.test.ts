@@ -21,7 +21,7 @@ let c: Case;
 let top: string;
 beforeEach(() => {
 	c = new Case();
-	top = c.state();
+	top = c.stated();
 });
 
 it('are at least sixteen, none of them twice', () => {
@@ -95,13 +95,17 @@ describe.each(STARTING_TREES.map((tree) => [tree.title, tree] as const))('%s', (
 		expect(twice(leaves.map(({ name }) => signature(name)))).toEqual([]);
 	});
 
-	it('keeps the rules of construction; only "complete" is left for a person to say', () => {
+	it('keeps the rules of construction; a person says "complete", and of what each gate is the state', () => {
 		plant();
-		const faults = constructionFaults(c.file, 'a1');
-		expect(faults.filter(({ rule }) => rule !== 'notComplete')).toEqual([]);
+		const left = (...rules: string[]) =>
+			constructionFaults(c.file, 'a1').filter(({ rule }) => rules.includes(rule) !== (rules[0] === 'not'));
+		expect(left('not', 'notComplete', 'stateUnsaid')).toEqual([]);
 		const gates = eventsOf(c.file, 'a1').filter(([, { gate }]) => gate);
-		expect(faults).toHaveLength(gates.length);
-		for (const [event] of gates) c.do('event.setComplete', { event, complete: true });
+		expect(left('notComplete')).toHaveLength(gates.length);
+		for (const [event] of gates) {
+			c.do('event.setComplete', { event, complete: true });
+			if (event !== top) c.do('event.setFault', { event, faultOf: 'system' });
+		}
 		expect(constructionFaults(c.file, 'a1')).toEqual([]);
 	});
 

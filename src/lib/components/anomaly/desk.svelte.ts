@@ -11,6 +11,10 @@ import { mayReplace } from '../ui/unsaved';
 import { NONE, toggled } from './handles';
 import { Weigher } from '../weighing/weigher.svelte';
 
+/** The numbers shown are nobody's own, so nothing is decided on them. */
+export const EQUAL_STARTS =
+	'The numbers shown are those with equal starts. Go back to your own weights first.';
+
 /** What the four views of one anomaly share: what is chosen, what is folded, and how it weighs. */
 export class AnomalyDesk {
 	readonly id: string;

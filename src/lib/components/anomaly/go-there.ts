@@ -28,6 +28,9 @@ export async function goToField(page: ParentNode, name: string): Promise<boolean
 	if (!field) return false;
 	if (field instanceof HTMLButtonElement) {
 		if (field.getAttribute('aria-pressed') !== 'true') field.click();
+		// A form that this opens says where it begins.
+		await tick();
+		page.querySelector<HTMLElement>(`[data-begins="${CSS.escape(name)}"] :is(${CONTROL})`)?.focus();
 		return true;
 	}
 	(field.querySelector<HTMLElement>(CONTROL) ?? field).focus({ preventScroll: true });

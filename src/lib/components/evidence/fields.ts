@@ -124,6 +124,7 @@ export const FIELDS: Record<EvidenceKind, readonly Field[]> = {
 	],
 	test: [
 		choice('testKind', 'Kind of test', [
+			{ value: '', label: 'choose' },
 			{ value: 'pull', label: 'pull test' },
 			{ value: 'groundCharge', label: 'ground charge test' },
 			{ value: 'staticFiring', label: 'static firing' },

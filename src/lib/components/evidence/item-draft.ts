@@ -23,7 +23,8 @@ export interface ItemDraft {
 	state: Evidence['state'];
 	/** '' until somebody says: what was seen and what was inferred are not told apart by a default. */
 	basis: Evidence['basis'] | '';
-	trust: Evidence['trust'];
+	/** '' until somebody says, of a test: nothing vouches for one that is only planned. */
+	trust: Evidence['trust'] | '';
 	trustReason: string;
 	attachments: string[];
 	parts: string[];
@@ -44,9 +45,10 @@ export function newDraft(kind: EvidenceKind, by: string, file: Investigation): I
 		title: '',
 		description: '',
 		by,
-		state: 'asFound',
+		// A test is done, not found.
+		state: kind === 'test' ? 'notKnown' : 'asFound',
 		basis: kind === 'statement' ? 'reported' : '',
-		trust: kind === 'statement' ? 'moderate' : 'high',
+		trust: kind === 'statement' ? 'moderate' : kind === 'test' ? '' : 'high',
 		trustReason: '',
 		attachments: [],
 		parts: [],

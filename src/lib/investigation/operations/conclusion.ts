@@ -10,11 +10,11 @@ import {
 	type TreeEvent
 } from '../schema/anomaly';
 import { id, ids, line, text } from '../schema/common';
-import { cited } from '../views/citations';
+import { cited, shows } from '../views/citations';
 import { conclusionLacks, standsInTheWay } from '../views/closure';
 import { branchesOf, numbersNow, outcomes } from '../views/scored';
 import { DISPOSITION_WORDS, isAgainstWeight } from '../views/disposition';
-import { pathDown } from '../views/tree';
+import { speaksFor } from '../views/speaks-for';
 import { operation } from './operation';
 import { nextNumber, put, recordOperations } from './records';
 import { GONE, openDisposition } from './tree-parts';
@@ -69,13 +69,17 @@ function dispositionFaults(file: Investigation, event: TreeEvent, args: Decided)
 	const problems: Problem[] = [];
 	const say = (field: string, message: string) => void problems.push({ field, message });
 	const cites = args.cites.map((one) => cited(file, one));
-	const kinds = new Set(cites.map((one) => one?.kind));
+	/* What is cited shows something only once a test has its result and a sign was looked at. */
+	const kinds = new Set(cites.flatMap((one) => (one && shows(file, one.id) ? [one.kind] : [])));
 	if (cites.includes(null)) say('cites', 'Something cited is no longer there. Choose again.');
 	/* [D4] A disposition without a reason is a vote. */
 	if (args.reason === '') say('reason', 'Say why.');
 	/* [D1] Out takes evidence or a calculation; nothing is voted out. */
 	if (args.state === 'ruledOutByEvidence' && !kinds.has('evidence') && !kinds.has('finding'))
-		say('cites', 'Cite the evidence or finding that rules it out. Without one it is "unlikely" at most.');
+		say(
+			'cites',
+			'Cite the evidence or finding that rules it out. Without one it is "unlikely" at most. A test counts once its result is in, a sign once it was looked at.'
+		);
 	if (args.state === 'ruledOutByCalculation' && !kinds.has('calculation'))
 		say('cites', 'Cite the calculation that rules it out. Without one it is "unlikely" at most.');
 	const out = args.state === 'ruledOutByEvidence' || args.state === 'ruledOutByCalculation';
@@ -86,31 +90,15 @@ function dispositionFaults(file: Investigation, event: TreeEvent, args: Decided)
 			'despite',
 			`The evidence gives it ${Math.round((args.weightThen ?? 0) * 100)} %. Say what the weighing does not know, if it is ${DISPOSITION_WORDS[args.state]} all the same.`
 		);
-	if (args.state === 'established' && !speaksFor(file, args))
+	if (args.state === 'established' && !speaksFor(file, args.event, args.cites))
 		/* [D3] Elimination of the others proves nothing. */
 		say(
 			'cites',
-			'Cite something that speaks for it: evidence, a sign that is there, or a calculation. That the others are out does not establish it.'
+			'Cite something that speaks for it: a sign that is there and linked to it, evidence on which such a sign rests, a calculation that it fits, or the result of a test. That the others are out does not establish it.'
 		);
 	if (args.state === 'established' && event.residual)
 		say('state', 'Name the cause first: add it beside this branch.');
 	return problems;
-}
-
-/** Positive evidence among what is cited: an item found, a calculation, or a sign that is there and that it would show. */
-function speaksFor(file: Investigation, { event, cites }: Decided): boolean {
-	const shows = (from: string) =>
-		pathDown(file, from, event) !== null || pathDown(file, event, from) !== null;
-	return cites.some((one) => {
-		const finding = file.findings[one];
-		if (finding)
-			return (
-				finding.state === 'present' && finding.links.some((l) => !l.negated && l.p > 0 && shows(l.event))
-			);
-		return (
-			file.calculations[one] !== undefined || (file.evidence[one] && file.evidence[one].kind !== 'absence')
-		);
-	});
 }
 
 const setCauseType = operation({

@@ -3,7 +3,7 @@ import type { Investigation } from '../case';
 import { done, refused } from '../outcome';
 import { id, ids, probability, text } from '../schema/common';
 import { truth, TRUTH_SOURCES } from '../schema/truth';
-import { cited } from '../views/citations';
+import { cited, shows } from '../views/citations';
 import { isUnweighed, numbersNow } from '../views/scored';
 import { isBranch } from '../views/tree';
 import { operation } from './operation';
@@ -68,6 +68,11 @@ const state = operation({
 		if (of.some(({ is }) => is !== 'neverKnown') && rest.cites.length === 0)
 			return refused(
 				'Cite the test, the strip-down or the repeat that shows it. That it seems so is not known.',
+				'cites'
+			);
+		if (rest.cites.length > 0 && !rest.cites.some((one) => shows(file, one)))
+			return refused(
+				'Nothing cited shows it yet: a test counts once its result is in, a sign once it was looked at.',
 				'cites'
 			);
 		if (rest.cites.length === 0 && rest.note === '')

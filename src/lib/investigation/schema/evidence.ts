@@ -53,7 +53,7 @@ const common = {
 		['observed', 'derived', 'assumed', 'reported'],
 		'Say whether this was observed, reported by somebody, derived from something else, or assumed.'
 	),
-	trust: v.picklist(['high', 'moderate', 'low']),
+	trust: v.picklist(['high', 'moderate', 'low'], 'Say how far this can be trusted.'),
 	trustReason: line,
 	attachments: ids,
 	parts: ids,
@@ -65,7 +65,10 @@ const common = {
 
 /** A test: what it showed, and what was written down before. */
 const testFields = {
-	testKind: v.picklist(['groundCharge', 'staticFiring', 'pull', 'vacuum', 'other']),
+	testKind: v.picklist(
+		['groundCharge', 'staticFiring', 'pull', 'vacuum', 'other'],
+		'Say what kind of test this is.'
+	),
 	/** Expected beforehand in free words, not locked; predictions.ts holds what is. */
 	predicted: text,
 	result: text,

@@ -1,5 +1,6 @@
 import type { Investigation } from '../case';
 import type { Evidence } from '../schema/evidence';
+import { hasResult, isTest } from './predictions';
 
 /** Something that a decision can cite, as people know it. */
 export interface Citable {
@@ -32,6 +33,14 @@ export function cited(file: Investigation, id: string): Citable | null {
 	const run = file.calculations[id];
 	if (run) return { id, kind: 'calculation', label: `K${run.number}`, title: run.title, withdrawn: false };
 	return null;
+}
+
+/** Whether something cited can show anything: a test once its result is in, a sign once it was looked at. */
+export function shows(file: Investigation, id: string): boolean {
+	const item = file.evidence[id];
+	if (item) return !item.withdrawn && (!isTest(item) || hasResult(item));
+	const finding = file.findings[id];
+	return finding ? finding.state !== 'notExamined' : file.calculations[id] !== undefined;
 }
 
 /** 'E7 Nose', and that it is withdrawn where it is. */

@@ -1,8 +1,9 @@
 import type { Investigation } from '../case';
 import type { Conclusion, TreeEvent } from '../schema/anomaly';
-import { constructionAdvice, type ConstructionFault, constructionFaults } from './construction';
-import { DISPOSITION_WORDS, isAgainstWeight } from './disposition';
+import { type ConstructionFault, constructionFaults } from './construction';
+import { asksWhy, DISPOSITION_WORDS } from './disposition';
 import { listed } from './leading';
+import { speaksFor } from './speaks-for';
 import { eventsOf, isBranch } from './tree';
 
 /** Where to go to clear it, and which field of the page takes it. */
@@ -48,7 +49,7 @@ const restsOnNothing = ({ residual, disposition }: TreeEvent): boolean =>
  * Everything that stands in the way of concluding an anomaly, in the order in which one would clear it.
  * [S1] no branch is open; [S2] the tree keeps the rules of construction; [S3] what was looked at cites evidence;
  * [S8] what was decided cites something; [S9] a contributing factor is shown to have been there, to have mattered and to
- * matter again; [S4] nothing was decided against what it weighs without a word on why; [S5] no contradiction stands.
+ * matter again; [S10] what is established has something that speaks for it; [S4] nothing was decided against what it weighs without a word on why; [S5] no contradiction stands.
  */
 export function standsInTheWay(file: Investigation, anomaly: string, weighed?: Weighed): InTheWay[] {
 	const list: InTheWay[] = [];
@@ -93,20 +94,22 @@ export function standsInTheWay(file: Investigation, anomaly: string, weighed?: W
 				blocks: true
 			});
 		const weight = weighed?.givenAll[id];
-		if (
-			weight !== undefined &&
-			isAgainstWeight(event.disposition.state, weight) &&
-			!event.disposition.despite
-		)
+		const { state, cites, despite, weightThen } = event.disposition;
+		if (state === 'established' && cites.length > 0 && !speaksFor(file, id, cites))
 			list.push({
 				rule: 'branch',
-				message: `"${event.title}" is called ${DISPOSITION_WORDS[event.disposition.state]}, but the evidence gives it ${Math.round(weight * 100)} %. Say why, or decide anew.`,
+				message: `"${event.title}" is called established, and nothing cited speaks for it. Cite a sign that is there and linked to it, a calculation that it fits or the result of a test, or decide anew.`,
+				where: where('cites'),
+				blocks: true
+			});
+		if (weight !== undefined && asksWhy(event.disposition, weight))
+			list.push({
+				rule: 'branch',
+				message: `"${event.title}" is called ${DISPOSITION_WORDS[state]}, but the evidence gives it ${Math.round(weight * 100)} %${despite && weightThen !== null ? `, and gave it ${Math.round(weightThen * 100)} % when the reason was given` : ''}. Say why, or decide anew.`,
 				where: where('despite'),
 				blocks: true
 			});
 	}
-	for (const { event, field, message } of constructionAdvice(file, anomaly))
-		list.push({ rule: 'construction', message, where: { view: 'tree', event, field }, blocks: false });
 	for (const [id, finding] of Object.entries(file.findings)) {
 		if (finding.anomaly !== anomaly || finding.state === 'notExamined' || finding.evidence.length > 0)
 			continue;

@@ -14,10 +14,12 @@ export interface ConstructionFault {
 		| 'miracle'
 		| 'componentGate'
 		| 'classSkipped'
-		| 'nothingBeneathTop';
+		| 'nothingBeneathTop'
+		| 'topUnsaid'
+		| 'stateUnsaid';
 	event: string;
 	/** The field, or the verb, that clears it. */
-	field: 'rename' | 'below' | 'share' | 'weight' | 'complete';
+	field: 'rename' | 'below' | 'share' | 'weight' | 'complete' | 'statement' | 'faultOf';
 	/** What is missing and what to do, one sentence. */
 	message: string;
 }
@@ -32,7 +34,9 @@ const FIELDS: Record<ConstructionFault['rule'], ConstructionFault['field']> = {
 	miracle: 'rename',
 	componentGate: 'below',
 	classSkipped: 'below',
-	nothingBeneathTop: 'below'
+	nothingBeneathTop: 'below',
+	topUnsaid: 'statement',
+	stateUnsaid: 'faultOf'
 };
 
 /** Leaves that name a person's slip; what let it happen, or let it through, is the question below. */
@@ -84,7 +88,7 @@ export function constructionFaults(file: Investigation, anomaly: string): Constr
 			say('noWeight', id, `"${event.title}" has no starting weight yet; 5 % is assumed.`);
 		if (event.gate) gateFaults(id, event, id === top);
 	}
-	return faults;
+	return [...faults, ...unsaid(file, anomaly)];
 
 	function gateFaults(id: string, event: TreeEvent, isTop: boolean) {
 		const gate = event.gate!;
@@ -145,35 +149,30 @@ export const classesBelow = (file: Investigation, id: string): ReadonlySet<Fault
 			.flatMap((one) => file.events[one]?.faultClass ?? [])
 	);
 
-/** What is worth saying of a tree, though its conclusion does not wait for it. */
-export function constructionAdvice(
-	file: Investigation,
-	anomaly: string
-): Pick<ConstructionFault, 'event' | 'field' | 'message'>[] {
+/** [S2] What failed, in what state and within which boundary; and of each gate, the state of what it is. */
+function unsaid(file: Investigation, anomaly: string): ConstructionFault[] {
 	const { top, subject, failedState, boundary } = file.anomalies[anomaly] ?? { top: '' };
-	const unsaid = eventsOf(file, anomaly).filter(
+	const gates = eventsOf(file, anomaly).filter(
 		([id, { gate, faultOf }]) => id !== top && gate !== null && !faultOf
 	);
 	return [
 		...(file.events[top] && !(subject && failedState && boundary?.length)
 			? [
 					{
+						rule: 'topUnsaid' as const,
 						event: top,
-						field: 'rename' as const,
+						field: FIELDS.topUnsaid,
 						message:
 							'The top event does not say yet what failed, in what state, and within which boundary. Edit the statement to say it.'
 					}
 				]
 			: []),
-		...(unsaid.length > 0
-			? [
-					{
-						event: unsaid[0]![0],
-						field: 'complete' as const,
-						message: `Of ${unsaid.length === 1 ? 'one event' : `${unsaid.length} events`} it is not said whether it is the state of one part or of the system, such as "${unsaid[0]![1].title}".`
-					}
-				]
-			: [])
+		...gates.slice(0, 1).map(([event, { title }]) => ({
+			rule: 'stateUnsaid' as const,
+			event,
+			field: FIELDS.stateUnsaid,
+			message: `Of ${gates.length === 1 ? 'one event' : `${gates.length} events`} it is not said whether it is the state of one part or of the system, such as "${title}".`
+		}))
 	];
 }
 

@@ -1,4 +1,5 @@
-import type { DispositionState } from '../schema/anomaly';
+import type { Disposition, DispositionState } from '../schema/anomaly';
+import { hasMoved } from './leading';
 
 /** What the filled circle can show: the dispositions of a branch, and 'undetermined' for a whole anomaly. */
 export type DispositionFigure = DispositionState | 'undetermined';
@@ -26,6 +27,13 @@ const LEAST: Partial<Record<DispositionFigure, number>> = { likely: 0.45, establ
 /** [D2] What is decided and what the evidence gives it do not fit; null where it was not weighed. */
 export const isAgainstWeight = (state: DispositionFigure, weight: number | null): boolean =>
 	weight !== null && (weight > (MOST[state] ?? 1) || weight < (LEAST[state] ?? 0));
+
+/** [S4] Decided against its weight without a word on why, or it has moved further the same way since that was said. */
+export function asksWhy({ state, despite, weightThen }: Disposition, weight: number): boolean {
+	if (!isAgainstWeight(state, weight)) return false;
+	if (despite === '') return true;
+	return weightThen !== null && hasMoved(weightThen, weight) && weight < weightThen === state in LEAST;
+}
 
 const QUARTER = 'M0 0 0-5A5 5 0 0 1 5 0Z';
 const HALF = 'M0-5A5 5 0 0 1 0 5Z';

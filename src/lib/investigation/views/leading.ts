@@ -35,6 +35,14 @@ export const oddsFactor = (a: number, b: number): number =>
 /** Whether two probabilities can't be told apart. */
 export const isLevelWith = (a: number, b: number): boolean => oddsFactor(a, b) < LEVEL;
 
+/** A move counts beyond one point of the percentage shown and this factor on the odds: common practice, no source. */
+const NOTICED = { points: 1, odds: 1.1 };
+
+/** Whether a number moved so far that a reader would call it another. */
+export const hasMoved = (then: number, now: number): boolean =>
+	Math.abs(Math.round(100 * now) - Math.round(100 * then)) > NOTICED.points &&
+	oddsFactor(then, now) > NOTICED.odds;
+
 /** What leads among the branches, what nobody has thought of included; null where nothing is weighed. */
 export function leadOf(
 	events: Readonly<Record<string, TreeEvent>>,

@@ -1,6 +1,6 @@
 import type { Investigation } from '../case';
 import { type InTheWay, standsInTheWay, type Weighed } from './closure';
-import { listed, oddsFactor } from './leading';
+import { hasMoved, listed, oddsFactor } from './leading';
 import { branchesOf } from './scored';
 import { percent } from './weight-line';
 
@@ -18,14 +18,6 @@ export interface LookAgain {
 	/** What stands in its way by now. */
 	inTheWay: InTheWay[];
 }
-
-/** A move counts beyond one point of the percentage shown and this factor on the odds: common practice, no source. */
-const NOTICED = { points: 1, odds: 1.1 };
-
-/** Whether a number moved so far that a reader would call it another. */
-export const hasMoved = (then: number, now: number): boolean =>
-	Math.abs(Math.round(100 * now) - Math.round(100 * then)) > NOTICED.points &&
-	oddsFactor(then, now) > NOTICED.odds;
 
 /**
  * What has come between a conclusion and the tree as it stands; null where nothing has, or nothing is concluded.
