@@ -16,13 +16,15 @@ export {
 } from './importance';
 export { minimalCutSets, type CutSet, type CutSets } from './minimal-cut-sets';
 export { mostProbableExplanations, type Explanation, type Explanations } from './explanation';
-export { information, type InformationResult, type ObservationValue } from './information';
+export { information } from './information';
+export type { InformationResult, ObservationValue } from './looks';
 export { defaultResidualLink } from './residual';
 export { jointProbability, togetherGivenAll, type Joint } from './joint';
 export { readOpenPsa, type OpenPsaResult, writeOpenPsa } from './open-psa';
 export { stepsOf, type Step, type Steps } from './steps';
 export { outcomesFor, type Outcomes } from './outcomes';
 export { withFlatWeights, type Assumption } from './assumptions';
-export { robustness, type Overturn, type Robustness, type Swept } from './robustness';
+export { robustness } from './robustness';
+export type { Overturn, Robustness, Swept } from './stands';
 export { nearContradiction, type NearContradiction } from './near-contradiction';
 export { type Alike, alikeFindings, doubleCounts, type DoubleCount } from './alike';

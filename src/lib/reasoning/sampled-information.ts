@@ -11,7 +11,7 @@ import {
 	unmade,
 	type InformationResult,
 	type ObservationValue
-} from './information';
+} from './looks';
 import { nameOf } from './literal';
 import type { Resolved } from './resolve';
 import { CLEAR, LEAST_SAMPLES, UNSEEN, type Means, type SampledStates } from './sampled-states';

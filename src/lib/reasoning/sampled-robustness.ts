@@ -7,7 +7,7 @@ import { assumptionsOf, type Movable } from './assumptions';
 import { partsOf } from './common-cause';
 import { piecesOf } from './contradiction';
 import type { TreeModel } from './model';
-import { change, summary, type Overturn, type Robustness, type Swept } from './robustness';
+import { change, summary, type Overturn, type Robustness, type Swept } from './stands';
 import { slopeOf, type Slope } from './sampled-ratios';
 import { SampledStanding, type Reweighed } from './sampled-standing';
 import type { SampledStates } from './sampled-states';

@@ -1,5 +1,5 @@
 /** How causes stand once the states of a sample are weighed anew, as far as the sample can tell. */
-import type { Moved, Stand } from './robustness';
+import type { Moved, Stand } from './stands';
 import { CLEAR, LEAST_KEPT, LEAST_SAMPLES, UNSEEN, type Means, type SampledStates } from './sampled-states';
 import { sideOf } from './settled';
 
