@@ -22,12 +22,20 @@ it('two recorders on one battery are grouped beside one of them, and the top eve
 		await screenshot(page, 'common-cause-form');
 		await expectAccessible(page);
 		await press(margin, 'Start it at 5 %');
+		await margin.getByText('As typed:').waitFor();
 		await fillIn(margin, { 'When one of them fails, how often does this take both?': '120 %' });
 		await page.keyboard.press('Tab');
+		await margin.getByText('A probability lies between 0 and 1').waitFor();
 		await press(margin, 'Keep');
 		await margin.getByText('A probability lies between 0 and 1').waitFor();
 		await fillIn(margin, { 'When one of them fails, how often does this take both?': '20 %' });
 		await page.keyboard.press('Tab');
+		// What it would do stands there before it is kept; by hand as below.
+		const does = margin.getByRole('status');
+		await does.getByText('before the flight the top event stands at 18 %').waitFor();
+		await does.getByText('were each to fail only by itself at 19 %').waitFor();
+		await screenshot(page, 'common-cause-typed');
+		await expectAccessible(page);
 		await keep(margin, 'Keep');
 
 		await margin.getByText('it takes both in 20 % of the cases').waitFor();

@@ -1,6 +1,8 @@
 import { beforeEach, describe, expect, it } from 'vitest';
 import { lookDeeper, weighCase } from '$lib/components/weighing/weigh-case';
+import { tryCommonCause } from '$lib/investigation/operations/tree-common-causes';
 import { nameIn, partsIn } from '$lib/investigation/views/common-cause';
+import { effectOfDraft, effectWords } from '$lib/investigation/views/shared-causes';
 import { toTreeModel } from '$lib/investigation/views/tree-model';
 import { buildReport } from '$lib/report/report';
 import { weighForReport } from '$lib/report/weighed';
@@ -155,5 +157,61 @@ describe('what it does', () => {
 		// A tree of probabilities has no order, and the report says so of the event by its title.
 		expect(markdown).toMatch(/“no recorder fires the charge” \(priority AND\) is weighed as a plain AND/);
 		expect(nameIn(c.file, parts, '!first alone')).toBe('not first recorder is dead (by itself)');
+	});
+});
+
+describe('what a group would do, while it is typed', () => {
+	const typed = (more: object = {}) => tryCommonCause(c.file, null, battery(more).record);
+	const effect = (more: object = {}) => {
+		const tried = typed(more);
+		if (!tried.ok) throw new Error(tried.problem);
+		const [together, apart] = [tried.together, tried.apart].map((file) => toTreeModel(file, 'a1'));
+		return effectOfDraft(together!, apart!)!;
+	};
+
+	it('hand-worked: two that must both fail, of .1 each and one failure in five that hits both', () => {
+		c.do('event.weigh', { event: 'third', weight: 1 });
+		c.do('event.weigh', { event: 'glue', weight: 0 });
+		for (const event of ['first', 'second']) c.do('event.weigh', { event, weight: 0.1 });
+		c.do('event.weigh', { event: c.inputs(c.file.anomalies['a1']!.top).at(-1)!, weight: 0 });
+		const { together, apart } = effect({ factors: ['20 %'] });
+		expect(apart.top).toBeCloseTo(0.01, 12);
+		// .02 + .98 · .08²
+		expect(together.top).toBeCloseTo(0.026272, 12);
+		expect(effectWords({ together, apart }, (id) => `“${id}”`)).toMatch(
+			/^As typed: before the flight the top event stands at 2.6 %, were each to fail only by itself at 1 %; given everything “first” leads at 100 % either way\.$/
+		);
+		expect(c.file.commonCauses).toEqual({});
+	});
+	it('who leads with it and who without', () => {
+		for (const event of ['first', 'second', 'third']) c.do('event.weigh', { event, weight: 0.05 });
+		c.do('event.weigh', { event: 'glue', weight: 0.01 });
+		const { together, apart } = effect({ events: ['first', 'second', 'third'], factors: ['50 %'] });
+		expect(apart.leader!.id).toBe('glue');
+		expect(together.leader!.id).toBe('first');
+		expect(effectWords({ together, apart }, (id) => id)).toMatch(
+			/given everything first leads at \d+ %, without it glue at \d+ %\.$/
+		);
+	});
+	it('of one that is kept: as typed now against none, not against what is kept', () => {
+		c.do('commonCause.add', battery({ factors: ['50 %'] }));
+		const [id] = Object.keys(c.file.commonCauses);
+		const tried = tryCommonCause(c.file, id!, battery({ factors: ['0 %'] }).record);
+		if (!tried.ok) throw new Error(tried.problem);
+		const [together, apart] = [tried.together, tried.apart].map((file) => toTreeModel(file, 'a1'));
+		const does = effectOfDraft(together!, apart!)!;
+		expect(does.together.top).toBeCloseTo(does.apart.top!, 12);
+		expect(effectWords(does, (event) => event)).toContain('either way');
+	});
+	it('what is wrong with its numbers is said in the words that keeping it would say', () => {
+		const said = (more: object) => {
+			const tried = typed(more);
+			return tried.ok ? null : tried.problem;
+		};
+		expect(said({ factors: ['120 %'] })).toMatch(/A probability lies between 0 and 1/);
+		expect(said({ factors: [''] })).toMatch(/Say how often/);
+		const alpha = { events: ['first', 'second', 'third'], model: 'alpha' };
+		expect(said({ ...alpha, factors: ['50 %', '20 %', '20 %'] })).toMatch(/add up to 100 %, not 90 %/);
+		expect(said({ ...alpha, factors: ['60 %', '20 %', '20 %'] })).toBeNull();
 	});
 });

@@ -39,14 +39,15 @@ export function hurtsMost(told: InformationResult, unlooked: ReadonlySet<string>
 		if (!unlooked.has(observation.id)) continue;
 		const now = standNow(observation);
 		const branch = ranked(now)[0];
-		for (const [outcome, stand] of [
-			['there', observation.ifPresent],
-			['not there', observation.ifAbsent]
+		for (const [outcome, stand, error = 0] of [
+			['there', observation.ifPresent, observation.error?.ifPresent],
+			['not there', observation.ifAbsent, observation.error?.ifAbsent]
 		] as const) {
 			const to = branch === undefined ? undefined : stand?.[branch];
 			if (branch === undefined || to === undefined) continue;
 			const odds = (p: number) => p / (1 - p);
-			if (odds(to) < 0.9 * odds(now[branch]!) && to < (worst?.to ?? 1))
+			// From a sample, beyond what its error alone would show.
+			if (to + 3 * error < now[branch]! && odds(to) < 0.9 * odds(now[branch]!) && to < (worst?.to ?? 1))
 				worst = { id: observation.id, branch, outcome, to };
 		}
 	}

@@ -17,7 +17,12 @@ import {
 	type Weighing
 } from '$lib/reasoning';
 import { type Firm, firmness } from '$lib/investigation/views/firm';
-import { type SharedCause, sharedCauses } from '$lib/investigation/views/shared-causes';
+import {
+	type DraftEffect,
+	effectOfDraft,
+	type SharedCause,
+	sharedCauses
+} from '$lib/investigation/views/shared-causes';
 import { type Both, combinationsOf, type Combinations, withOthers } from '$lib/investigation/views/together';
 import { named } from '$lib/investigation/views/tree-words';
 import { type ToWeigh, withResidualLinks } from '$lib/investigation/views/tree-model';
@@ -27,6 +32,8 @@ export interface WeighRequest extends ToWeigh {
 	trying: boolean;
 	/** Event whose argument is laid out on the page. */
 	argued?: string | null;
+	/** Only what a group that is being typed would do: the same tree without it. */
+	apart?: ToWeigh;
 }
 
 /** What came of weighing one anomaly, or in words why it can't be weighed. Plain data: it crosses to the page. */
@@ -141,6 +148,11 @@ export function argue(request: WeighRequest, argued: string): Argued {
 		both: steps.ok ? withOthers(linked, argued, { reuse: kept }) : []
 	};
 }
+
+/** What a group would do that is being typed. */
+export const whatItWouldDo = (request: WeighRequest, apart: ToWeigh): { effect: DraftEffect | null } => ({
+	effect: effectOfDraft(request, apart)
+});
 
 /** What matters for the top event, without evidence. */
 export function whatMatters(request: WeighRequest): Matters | null {

@@ -10,6 +10,7 @@ import {
 	type Weighed,
 	type WeighRequest,
 	whatEachDid,
+	whatItWouldDo,
 	whatMatters
 } from './weigh-case';
 
@@ -22,7 +23,7 @@ export interface Asked {
 }
 export interface Answered {
 	id: number;
-	answer: Weighed | Told | Argued | Deeper | ReturnType<typeof howFirm>;
+	answer: Weighed | Told | Argued | Deeper | ReturnType<typeof howFirm | typeof whatItWouldDo>;
 	/** A better answer to the same question follows, or the rest of it. */
 	more: boolean;
 }
@@ -32,6 +33,7 @@ addEventListener('message', ({ data: { id, deeper, ahead, request } }: MessageEv
 		const answered: Answered = { id, answer, more };
 		postMessage(answered);
 	};
+	if (request.apart) return answer(whatItWouldDo(request, request.apart));
 	if (deeper) {
 		answer(whatEachDid(request), true);
 		const argued = request.argued ? argue(request, request.argued) : null;

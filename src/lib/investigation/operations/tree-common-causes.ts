@@ -1,7 +1,8 @@
+import * as v from 'valibot';
 import { MAX_SHARING } from '$lib/reasoning';
 import type { Investigation } from '../case';
 import { refused } from '../outcome';
-import type { CommonCause } from '../schema/common-cause';
+import { type CommonCause, commonCause } from '../schema/common-cause';
 import { commonCauseOf } from '../views/common-cause';
 import { exclusionOf, isBranch, weightOf } from '../views/tree';
 import { recordOperations } from './records';
@@ -72,6 +73,25 @@ export function withoutEvents(group: CommonCause, gone: ReadonlySet<string>): Co
 	const kept = factors.slice(0, model === 'alpha' ? events.length : events.length - 1);
 	if (model === 'alpha') kept[kept.length - 1]! += factors.slice(kept.length).reduce((a, b) => a + b, 0);
 	return { ...group, events, factors: kept };
+}
+
+/** What is typed, as if it were kept: the case with the group and without it, or in words what is wrong with it. */
+export function tryCommonCause(
+	file: Investigation,
+	own: string | null,
+	typed: unknown
+): { ok: true; together: Investigation; apart: Investigation } | { ok: false; problem: string } {
+	const read = v.safeParse(commonCause, typed);
+	if (!read.success) return { ok: false, problem: read.issues[0].message };
+	const id = own ?? 'draft';
+	const problem = fault(file, id, read.output)?.problems[0]?.message;
+	if (problem !== undefined) return { ok: false, problem };
+	const { [id]: _, ...others } = file.commonCauses;
+	return {
+		ok: true,
+		together: { ...file, commonCauses: { ...others, [id]: read.output } },
+		apart: { ...file, commonCauses: others }
+	};
 }
 
 export const commonCauseOps = recordOperations(

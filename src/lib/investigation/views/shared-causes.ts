@@ -1,4 +1,13 @@
-import { jointProbability, partsOf, type TreeModel, weigh, type WeighOptions } from '$lib/reasoning';
+import {
+	checkTree,
+	jointProbability,
+	partsOf,
+	type TreeModel,
+	weigh,
+	type WeighOptions
+} from '$lib/reasoning';
+import { type ToWeigh, withResidualLinks } from './tree-model';
+import { percent, plusMinus, typedProbability } from './weight-line';
 
 /** What a group does to the top event. */
 export interface SharedCause {
@@ -31,4 +40,73 @@ export function sharedCauses(model: TreeModel, options: WeighOptions = {}): Reco
 			return [id, { together, apart, atWork: none.ok && none.givenAll !== null ? 1 - none.givenAll : null }];
 		})
 	);
+}
+
+/** How things stand with a group, or without it. */
+interface Stand {
+	/** Probability of the top event before anything is known. */
+	top: number | null;
+	/** The leading cause given everything; null where what was found contradicts the tree. */
+	leader: { id: string; at: number; error?: number } | null;
+}
+
+/** What a group would do that is not kept yet. */
+export interface DraftEffect {
+	together: Stand;
+	apart: Stand;
+}
+
+/** The tree with the group as typed and without it; null where either can't be weighed. */
+export function effectOfDraft(together: ToWeigh, apart: ToWeigh): DraftEffect | null {
+	if (checkTree(together.model).length + checkTree(apart.model).length > 0) return null;
+	const stand = (asked: ToWeigh): Stand => {
+		const { probabilityOfTop, events } = weigh(withResidualLinks(asked).model, { contributions: false });
+		const causes = asked.model.events.flatMap(({ id, kind }) => {
+			const { givenAll = null, standardError } = events[id] ?? {};
+			if (givenAll === null || id === asked.residual || (kind !== 'basic' && kind !== 'undeveloped'))
+				return [];
+			return [{ id, at: givenAll, ...(standardError === undefined ? {} : { error: standardError }) }];
+		});
+		const leader = causes.reduce<Stand['leader']>(
+			(best, own) => (own.at > (best?.at ?? 0) ? own : best),
+			null
+		);
+		return { top: probabilityOfTop, leader };
+	};
+	return { together: stand(together), apart: stand(apart) };
+}
+
+/** Two probabilities in two figures, in four where two would hide the difference. */
+export function twoApart(a: number, b: number): readonly [string, string] {
+	const said = [2, 4].map((digits) => {
+		const [one, other] = [a, b].map((p) => typedProbability(Number(p.toPrecision(digits))));
+		return [one!, other!] as const;
+	});
+	return said.find(([one, other]) => one !== other) ?? said[0]!;
+}
+
+/** In one line what it would do. */
+export function effectWords({ together, apart }: DraftEffect, name: (id: string) => string): string {
+	const top = together.top === null || apart.top === null ? null : twoApart(together.top, apart.top);
+	const before =
+		top === null
+			? []
+			: [
+					top[0] === top[1]
+						? `before the flight the top event stands at ${top[0]} either way`
+						: `before the flight the top event stands at ${top[0]}, were each to fail only by itself at ${top[1]}`
+				];
+	const [now, then] = [together.leader, apart.leader];
+	const stands = ({ at, error }: NonNullable<Stand['leader']>) => `${percent(at)}${plusMinus(error)}`;
+	const leads =
+		now === null || then === null
+			? []
+			: now.id !== then.id
+				? [
+						`given everything ${name(now.id)} leads at ${stands(now)}, without it ${name(then.id)} at ${stands(then)}`
+					]
+				: stands(now) === stands(then)
+					? [`given everything ${name(now.id)} leads at ${stands(now)} either way`]
+					: [`given everything ${name(now.id)} leads at ${stands(now)}, without it at ${stands(then)}`];
+	return `As typed: ${[...before, ...leads].join('; ')}.`;
 }
