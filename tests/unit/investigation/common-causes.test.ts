@@ -179,18 +179,19 @@ describe('what a group would do, while it is typed', () => {
 		// .02 + .98 · .08²
 		expect(together.top).toBeCloseTo(0.026272, 12);
 		expect(effectWords({ together, apart }, (id) => `“${id}”`)).toMatch(
-			/^As typed: before the flight the top event stands at 2.6 %, were each to fail only by itself at 1 %; given everything “first” leads at 100 % either way\.$/
+			/^As typed: before the flight the top event stands at 2.6 %, were each to fail only by itself at 1 %; given everything 3 causes stand level at 100 % either way\.$/
 		);
 		expect(c.file.commonCauses).toEqual({});
 	});
 	it('who leads with it and who without', () => {
 		for (const event of ['first', 'second', 'third']) c.do('event.weigh', { event, weight: 0.05 });
 		c.do('event.weigh', { event: 'glue', weight: 0.01 });
+		c.do('event.weigh', { event: c.inputs(c.file.anomalies['a1']!.top).at(-1)!, weight: 0.001 });
 		const { together, apart } = effect({ events: ['first', 'second', 'third'], factors: ['50 %'] });
-		expect(apart.leader!.id).toBe('glue');
-		expect(together.leader!.id).toBe('first');
+		expect(apart.lead!.ids).toEqual(['glue']);
+		expect(together.lead!.ids).toEqual(['first', 'second', 'third']);
 		expect(effectWords({ together, apart }, (id) => id)).toMatch(
-			/given everything first leads at \d+ %, without it glue at \d+ %\.$/
+			/given everything 3 causes stand level at \d+ %, without it glue leads at \d+ %\.$/
 		);
 	});
 	it('of one that is kept: as typed now against none, not against what is kept', () => {

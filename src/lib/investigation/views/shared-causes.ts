@@ -6,6 +6,7 @@ import {
 	weigh,
 	type WeighOptions
 } from '$lib/reasoning';
+import { isLevelWith } from './leading';
 import { type ToWeigh, withResidualLinks } from './tree-model';
 import { percent, plusMinus, typedProbability } from './weight-line';
 
@@ -46,8 +47,8 @@ export function sharedCauses(model: TreeModel, options: WeighOptions = {}): Reco
 interface Stand {
 	/** Probability of the top event before anything is known. */
 	top: number | null;
-	/** The leading cause given everything; null where what was found contradicts the tree. */
-	leader: { id: string; at: number; error?: number } | null;
+	/** Given everything, the leading cause and what can't be told apart from it; null where what was found contradicts the tree. */
+	lead: { ids: string[]; at: number; error?: number } | null;
 }
 
 /** What a group would do that is not kept yet. */
@@ -63,15 +64,14 @@ export function effectOfDraft(together: ToWeigh, apart: ToWeigh): DraftEffect | 
 		const { probabilityOfTop, events } = weigh(withResidualLinks(asked).model, { contributions: false });
 		const causes = asked.model.events.flatMap(({ id, kind }) => {
 			const { givenAll = null, standardError } = events[id] ?? {};
-			if (givenAll === null || id === asked.residual || (kind !== 'basic' && kind !== 'undeveloped'))
-				return [];
+			if (givenAll === null || (kind !== 'basic' && kind !== 'undeveloped')) return [];
 			return [{ id, at: givenAll, ...(standardError === undefined ? {} : { error: standardError }) }];
 		});
-		const leader = causes.reduce<Stand['leader']>(
-			(best, own) => (own.at > (best?.at ?? 0) ? own : best),
-			null
-		);
-		return { top: probabilityOfTop, leader };
+		const at = Math.max(...causes.map((own) => own.at));
+		const level = causes.filter((own) => isLevelWith(own.at, at));
+		const { error } = level[0] ?? {};
+		const lead = { ids: level.map(({ id }) => id), at, ...(error === undefined ? {} : { error }) };
+		return { top: probabilityOfTop, lead: level.length > 0 ? lead : null };
 	};
 	return { together: stand(together), apart: stand(apart) };
 }
@@ -96,17 +96,19 @@ export function effectWords({ together, apart }: DraftEffect, name: (id: string)
 						? `before the flight the top event stands at ${top[0]} either way`
 						: `before the flight the top event stands at ${top[0]}, were each to fail only by itself at ${top[1]}`
 				];
-	const [now, then] = [together.leader, apart.leader];
-	const stands = ({ at, error }: NonNullable<Stand['leader']>) => `${percent(at)}${plusMinus(error)}`;
+	const [now, then] = [together.lead, apart.lead];
+	const at = ({ at: p, error }: NonNullable<Stand['lead']>) => `${percent(p)}${plusMinus(error)}`;
+	const who = ({ ids }: NonNullable<Stand['lead']>) =>
+		ids.length === 1
+			? `${name(ids[0]!)} leads`
+			: `${ids.length === 2 ? ids.map(name).join(' and ') : `${ids.length} causes`} stand level`;
 	const leads =
 		now === null || then === null
 			? []
-			: now.id !== then.id
-				? [
-						`given everything ${name(now.id)} leads at ${stands(now)}, without it ${name(then.id)} at ${stands(then)}`
-					]
-				: stands(now) === stands(then)
-					? [`given everything ${name(now.id)} leads at ${stands(now)} either way`]
-					: [`given everything ${name(now.id)} leads at ${stands(now)}, without it at ${stands(then)}`];
+			: who(now) !== who(then)
+				? [`given everything ${who(now)} at ${at(now)}, without it ${who(then)} at ${at(then)}`]
+				: [
+						`given everything ${who(now)} at ${at(now)}${at(now) === at(then) ? ' either way' : `, without it at ${at(then)}`}`
+					];
 	return `As typed: ${[...before, ...leads].join('; ')}.`;
 }
