@@ -203,4 +203,31 @@ describe('the drawing of a fault tree', () => {
 			await expect.poll(() => says.textContent()).toBe(tried);
 		});
 	});
+	it('as a list the fold stands before its event, and the numbers in one column; a wide margin keeps its figure small', async () => {
+		await withPage({ context: { viewport: { width: 375, height: 800 } } }, async (page) => {
+			const { id, tree, events } = await made(page, 'List', [
+				'Line parts at the swivel under load',
+				'Ring parts'
+			]);
+			await operate(page, id, [['event.add', { under: events[0], kind: 'basic', title: 'Worn' }]], 4);
+			await page.goto(tree);
+			const fold = page.getByRole('button', { name: 'Fold Line parts' });
+			const box = async (of: ReturnType<Page['locator']>) => (await of.boundingBox())!;
+			const [button, row] = [
+				await box(fold),
+				await box(page.locator('.row', { has: fold }).locator('.title'))
+			];
+			expect(button.x + button.width).toBeLessThanOrEqual(row.x + 1);
+			expect(Math.abs(button.y - row.y)).toBeLessThan(12);
+			expect(button.width).toBeGreaterThanOrEqual(24);
+			const ends = await page
+				.locator('.tree-list .weight')
+				.evaluateAll((all) => all.map((one) => Math.round(one.getBoundingClientRect().right)));
+			expect(new Set(ends).size).toBe(1);
+			await page.setViewportSize({ width: 768, height: 900 });
+			await page.locator('.tree-list').getByRole('button', { name: /^Worn/ }).click();
+			expect((await box(page.locator('#event-notes figure').first())).width).toBeLessThanOrEqual(380);
+			await expectAccessible(page);
+		});
+	});
 });

@@ -34,6 +34,8 @@ export interface TreeSheets {
 	sheets: string[];
 	/** Size of the type as printed. */
 	points: number;
+	/** It is cut at gates into pieces that transfer symbols join. */
+	cut: boolean;
 	/** Small type can't be read: several sheets can. */
 	readable: boolean;
 }
@@ -116,7 +118,7 @@ export function treeSheets(
 		].join('');
 	});
 	const points = (BOX.font * scale) / MM_PER_POINT;
-	return { sheets, points, readable: scale >= READABLE };
+	return { sheets, points, cut: !one, readable: scale >= READABLE };
 }
 
 /** A page of the report less what stands around a figure. */

@@ -90,7 +90,8 @@ describe('a fault tree on sheets of paper', () => {
 		expect(points).toBeLessThan(6);
 	});
 	it('on several it is cut at gates; what is cut out has a number, and a line says where it is', () => {
-		const { sheets, readable, points } = several(treeOf(large(5)));
+		const { sheets, readable, points, cut } = several(treeOf(large(5)));
+		expect(cut).toBe(true);
 		expect(sheets.length).toBeGreaterThan(1);
 		expect([readable, points > 7.99]).toEqual([true, true]);
 		const first = words(sheets[0]!).at(-1);

@@ -13,7 +13,7 @@ interface Size {
 }
 
 /** A drawing opens with its titles at least this high (px); fitted whole, smaller than the second can't be read. */
-const OPENS_AT = 11.7;
+const OPENS_AT = 11.1;
 const LEAST = 6;
 export const READABLE_ZOOM = OPENS_AT / BOX.font;
 const LEAST_ZOOM = LEAST / BOX.font;
@@ -99,16 +99,18 @@ export function staying(
 
 export type Side = 'left' | 'right' | 'up' | 'down';
 
-/** How many boxes lie beyond each edge of the frame: those whose middle is not to be seen. */
+/** So much of a box may be cut off before it counts as not to be seen, px. */
+const CUT = 10;
+
+/** How many boxes lie beyond each edge of the frame, whole or in part. */
 export function beyond(places: readonly Place[], { x, y, zoom }: View, frame: Size): Record<Side, number> {
 	const count = { left: 0, right: 0, up: 0, down: 0 };
 	for (const place of places) {
-		const middle = (place.x + place.width / 2) * zoom + x;
-		const height = (place.y + place.height / 2) * zoom + y;
-		if (middle < 0) count.left++;
-		else if (middle > frame.width) count.right++;
-		else if (height < 0) count.up++;
-		else if (height > frame.height) count.down++;
+		const [left, up] = [place.x * zoom + x, place.y * zoom + y];
+		if (left < -CUT) count.left++;
+		else if (left + place.width * zoom > frame.width + CUT) count.right++;
+		else if (up < -CUT) count.up++;
+		else if (up + place.height * zoom > frame.height + CUT) count.down++;
 	}
 	return count;
 }
