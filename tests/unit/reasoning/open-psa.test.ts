@@ -69,10 +69,9 @@ describe('Open-PSA: written and read again', () => {
 			{ numRuns: 400 }
 		);
 	});
-	it('random trees keep their gates, inputs, negations, house events and top', () => {
+	it('random trees keep their gates, inputs, negations, house events, exclusions and top', () => {
 		const plain = randomTree.map((model) => ({
 			...model,
-			exclusive: [],
 			gates: (model.gates ?? []).filter(({ type }) => type !== 'table')
 		}));
 		const whole = plain.filter((model) => parseTree(model).ok);
@@ -82,6 +81,36 @@ describe('Open-PSA: written and read again', () => {
 			}),
 			{ numRuns: 400 }
 		);
+	});
+});
+
+describe('Open-PSA: events that exclude one another', () => {
+	const model: TreeModel = {
+		kind: 'tree',
+		top: 'T',
+		events: [
+			{ id: 'A', p: 0.5 },
+			{ id: 'B', p: 0.125, kind: 'undeveloped', label: 'the second' },
+			{ id: 'C', p: 0.1 }
+		],
+		gates: [{ id: 'T', type: 'or', inputs: ['A', 'B', 'C'] }],
+		exclusive: [['A', 'B', 'C']]
+	};
+	it('come back as what they were', () => {
+		expect(read(writeOpenPsa(model).xml).model).toEqual(model);
+	});
+	it('a chain that was changed elsewhere into something else stays gates, with a number that was changed in it', () => {
+		const { xml } = writeOpenPsa(model);
+		const doubled = xml.replace('<float value="0.25"/>', '<float value="0.5"/>');
+		expect(read(doubled).model.events.map(({ id, p }) => [id, p])).toEqual([
+			['A', 0.5],
+			['B', 0.25],
+			['C', expect.closeTo((0.1 / 0.375) * 0.25, 12)]
+		]);
+		const changed = xml.replace(/<not>\s*<basic-event name="A"\/>\s*<\/not>/, '<basic-event name="A"/>');
+		const { gates, exclusive } = read(changed).model;
+		expect(exclusive).toBeUndefined();
+		expect(gates?.map(({ id }) => id)).toEqual(['T', 'B', 'C']);
 	});
 });
 

@@ -11,6 +11,10 @@ export const OWN = {
 	type: 'witness-mark-type',
 	/** Kind of a basic event: undeveloped, conditioning. */
 	kind: 'witness-mark-kind',
+	/** Group and place of an event that excludes others. */
+	exclusive: 'witness-mark-exclusive',
+	/** Its weight. */
+	weight: 'witness-mark-p',
 	note: 'witness-mark-note',
 	source: 'witness-mark-source'
 } as const;

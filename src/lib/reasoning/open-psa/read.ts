@@ -8,6 +8,7 @@ import type { TreeEvent, TreeGroup, TreeModel } from '../model';
 import { type Definition, Definitions, described, membersOf } from './definitions';
 import { type Computed, evaluate, shortened, truth } from './expression';
 import { Formulas } from './formula';
+import { type Place, takeChainsBack } from './exclusive';
 import { readGroup } from './group';
 import { OWN } from './own';
 import { Fault, MOST, readXml, type XmlElement } from './xml';
@@ -98,21 +99,28 @@ class Reading {
 		for (const definition of all.filter(({ kind }) => kind === 'CCF-group'))
 			this.#attempt(() => commonCause.push(this.#group(definition)));
 		const events: TreeEvent[] = [];
+		const places = new Map<string, Place>();
 		for (const definition of all)
 			this.#attempt(() => {
 				const { label, attributes } = described(definition.at);
 				const notes = notesOf(label, attributes);
+				const at = attributes.get(OWN.exclusive);
+				if (at !== undefined)
+					places.set(definition.id, { at, p: Number(attributes.get(OWN.weight)), ...ownKind(attributes) });
 				if (definition.kind === 'gate') formulas.add(definition, notes, attributes);
 				if (definition.kind === 'basic-event') events.push(this.#basicEvent(definition, notes, attributes));
 				if (definition.kind === 'house-event')
 					events.push({ id: definition.id, ...notes, kind: 'house', state: this.#houseState(definition) });
 			});
-		const model: TreeModel = {
-			kind: 'tree',
-			events: [...events, ...formulas.constants],
-			gates: formulas.gates,
-			...(commonCause.length === 0 ? {} : { commonCause })
-		};
+		const model = takeChainsBack(
+			{
+				kind: 'tree',
+				events: [...events, ...formulas.constants],
+				gates: formulas.gates,
+				...(commonCause.length === 0 ? {} : { commonCause })
+			},
+			places
+		);
 		const whole = faultTrees.map(described);
 		const title = whole.flatMap(({ label }) => label ?? [])[0] ?? described(this.#root).label;
 		if (title !== undefined) model.title = title;
@@ -140,12 +148,7 @@ class Reading {
 		attributes: ReadonlyMap<string, string>
 	): TreeEvent {
 		const { id, at, content, within } = definition;
-		const own = attributes.get(OWN.kind);
-		const event: TreeEvent = {
-			id,
-			...notes,
-			...(own === 'undeveloped' || own === 'conditioning' ? { kind: own } : {})
-		};
+		const event: TreeEvent = { id, ...notes, ...ownKind(attributes) };
 		const [expression, ...more] = content;
 		const ofGroup = this.#ofGroup.get(definition);
 		if (more.length > 0)
@@ -219,6 +222,11 @@ class Reading {
 			this.#underway.pop();
 		}
 	}
+}
+
+function ownKind(attributes: ReadonlyMap<string, string>): Pick<TreeEvent, 'kind'> {
+	const own = attributes.get(OWN.kind);
+	return own === 'undeveloped' || own === 'conditioning' ? { kind: own } : {};
 }
 
 function notesOf(label: string | undefined, attributes: ReadonlyMap<string, string>) {

@@ -6,6 +6,7 @@ import { rootGates, tableRows } from '../check';
 import { negationOf, readLiteral } from '../literal';
 import { choose } from '../common-cause';
 import type { Literal, TreeEvent, TreeGate, TreeGroup, TreeModel } from '../model';
+import { chanceOf, linkInputs, placeOf } from './exclusive';
 import { OWN } from './own';
 
 export interface OpenPsaFile {
@@ -28,6 +29,8 @@ class Writing {
 	readonly #kindOf = new Map<string, 'gate' | 'basic-event' | 'house-event'>();
 	/** Events that the file brings along for what it has no gate for. */
 	readonly #added: TreeEvent[] = [];
+	/** By event that excludes others: its group and place. */
+	readonly #places = new Map<string, string>();
 
 	constructor(model: TreeModel) {
 		this.#model = model;
@@ -145,30 +148,32 @@ class Writing {
 		}
 	}
 
-	/**
-	 * Events that exclude one another, each as what has its weight where none before it happened: A; B only without A,
-	 * with p(B) / (1 - p(A)); and so on. Exact, each event keeps its own weight.
-	 */
+	/** Events that exclude one another, as a chain of gates (`exclusive.ts`); each event keeps its own weight. */
 	#exclusive(events: readonly TreeEvent[], groups: readonly (readonly string[])[]) {
 		const chained: Lines = [];
-		const gone = new Set<string>();
 		const byId = new Map(events.map((event) => [event.id, event]));
-		for (const group of groups) {
+		const gone = new Set<string>();
+		for (const [g, group] of groups.entries()) {
 			let before = 0;
-			group.forEach((id, i) => {
+			for (const [i, id] of group.entries()) {
 				const event = byId.get(id)!;
 				const p = event.p ?? 0;
-				const left = 1 - before;
+				this.#places.set(id, placeOf(g, i));
+				if (i > 0) {
+					const inputs = linkInputs(group.slice(0, i), this.#add(`${id} otherwise`, chanceOf(p, before)));
+					this.#kindOf.set(id, 'gate');
+					gone.add(id);
+					chained.push(
+						...this.#definition(
+							'define-gate',
+							event,
+							{ ...ownKind(event), [OWN.weight]: String(p) },
+							this.#formula({ id, type: 'and', inputs })
+						)
+					);
+				}
 				before += p;
-				if (i === 0) return;
-				const chance = this.#add(`${id} otherwise`, left <= 0 ? 0 : Math.min(1, p / left));
-				this.#kindOf.set(id, 'gate');
-				gone.add(id);
-				const inputs = [...group.slice(0, i).map((other) => negationOf(other)), chance];
-				chained.push(
-					...this.#definition('define-gate', event, {}, this.#formula({ id, type: 'and', inputs }))
-				);
-			});
+			}
 		}
 		return { chained, plain: events.filter(({ id }) => !gone.has(id)) };
 	}
@@ -212,11 +217,10 @@ class Writing {
 			const on = state ?? p === 1;
 			return this.#definition('define-house-event', event, {}, [`<constant value="${on}"/>`]);
 		}
-		const own = kind === undefined || kind === 'basic' ? {} : { [OWN.kind]: kind };
 		return this.#definition(
 			'define-basic-event',
 			event,
-			own,
+			ownKind(event),
 			p === undefined ? [] : [`<float value="${p}"/>`]
 		);
 	}
@@ -232,11 +236,21 @@ class Writing {
 		const name = this.#name(id);
 		return [
 			`<${element} name="${name}"${more}>`,
-			...inside([...described(notes, { ...(name === id ? {} : { [OWN.id]: id }), ...own }), ...content]),
+			...inside([
+				...described(notes, {
+					...(name === id ? {} : { [OWN.id]: id }),
+					...(this.#places.has(id) ? { [OWN.exclusive]: this.#places.get(id)! } : {}),
+					...own
+				}),
+				...content
+			]),
 			`</${element}>`
 		];
 	}
 }
+
+const ownKind = ({ kind }: TreeEvent): Record<string, string> =>
+	kind === undefined || kind === 'basic' ? {} : { [OWN.kind]: kind };
 
 const inside = (lines: readonly string[]): Lines => lines.map((line) => `\t${line}`);
 
