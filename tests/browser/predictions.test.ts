@@ -13,6 +13,11 @@ it('what a test would show is locked, withdrawn and locked anew, and stands besi
 			'In one line: what is it?': 'Pull test of the sister joint',
 			'This is': 'observed'
 		});
+		// Nothing is chosen beforehand of a test: its kind and the trust in it are asked for.
+		await press(page, 'Keep this item');
+		await page.getByText('Say what kind of test this is.').first().waitFor();
+		await page.getByText('Say how far this can be trusted.').first().waitFor();
+		await fillIn(page, { 'Kind of test': 'pull test', 'Trust in it': 'high' });
 		await keep(page, 'Keep this item');
 		await page
 			.getByRole('link', { name: /Pull test of the sister joint/ })

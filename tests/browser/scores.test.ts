@@ -7,6 +7,7 @@ it('a first impression is sealed, held against the conclusion and what turned ou
 	withPage({ context: asWorker(), allow: [/status of 400/] }, async (page) => {
 		await page.goto('/scores');
 		await page.getByText('Nothing has turned out yet').waitFor();
+		await page.getByText('what turned out in it is not counted').waitFor();
 		await expectAccessible(page);
 		await screenshot(page, 'scores-empty');
 
@@ -22,6 +23,8 @@ it('a first impression is sealed, held against the conclusion and what turned ou
 		await screenshot(page, 'impression');
 		await expectAccessible(page);
 		await keep(margin(page), 'Seal it');
+		await margin(page).getByRole('heading', { name: 'First impression, sealed' }).waitFor();
+		expect(await textOf(margin(page))).toContain(`${titles[0]!}: 30 %`);
 
 		const [looked] = await made.do('evidence.add', {
 			record: {
@@ -52,6 +55,10 @@ it('a first impression is sealed, held against the conclusion and what turned ou
 			});
 		}
 		await made.do('event.setComplete', { event: top, complete: true });
+		await made.do('anomaly.change', {
+			id: anomaly,
+			record: { subject: 'Joint', failedState: 'parts in flight', boundary: ['the joint'] }
+		});
 		await page.goto(`${made.path}/anomalies/${anomaly}/conclusion`);
 		await page.getByRole('heading', { name: 'First impression, and now' }).waitFor();
 		await press(page.getByRole('region', { name: 'Every branch' }), 'Something nobody has thought of');
