@@ -61,6 +61,8 @@ interface FieldBase {
 	role?: Role;
 	/** Asked only where the choice of this id, which stands before it in the same row, is one of these; '' where it is left blank. */
 	when?: { choice: string; is: readonly string[] };
+	/** Of no effect while the field of this id, which stands before it, is blank: then nothing is said to be assumed of it. */
+	idleWithout?: string;
 }
 
 export interface QuantityField extends FieldBase {

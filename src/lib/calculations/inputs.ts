@@ -5,7 +5,8 @@ import {
 	type Distribution
 } from '$lib/probability/distributions';
 import type { Random } from '$lib/probability/generator';
-import { DIMENSIONS } from '$lib/quantity/dimensions';
+import { normalCdf } from '$lib/probability/special';
+import { DIMENSIONS, type Dimension } from '$lib/quantity/dimensions';
 import { formatSi } from '$lib/quantity/format';
 import { parseQuantity } from '$lib/quantity/parse';
 import { toSi, type Quantity } from '$lib/quantity/quantity';
@@ -38,6 +39,8 @@ export interface ReadInputs {
 	/** Everything as read, defaults filled in. */
 	stored: Record<string, Stored>;
 	notes: string[];
+	/** Where a distribution as typed can't be meant so. */
+	warnings: string[];
 }
 
 type Failable<T> = Result<T, Problem>;
@@ -54,7 +57,7 @@ export function readInputs(
 	const stranger = Object.keys(raw).find((key) => !known.has(key) && key !== 'from');
 	if (stranger !== undefined)
 		return at(prefix + stranger, `there is no input "${stranger}"; the inputs are ${[...known].join(', ')}`);
-	const out: ReadInputs = { nominal: {}, varying: [], stored: {}, notes: [] };
+	const out: ReadInputs = { nominal: {}, varying: [], stored: {}, notes: [], warnings: [] };
 	for (const field of fields) {
 		const path = prefix + field.id;
 		const label = labelPrefix + field.label;
@@ -77,7 +80,13 @@ export function readInputs(
 		out.nominal[field.id] = read.value.nominal;
 		out.stored[field.id] = read.value.stored;
 		out.varying.push(...read.value.varying);
+		if (field.idleWithout && out.nominal[field.idleWithout] === undefined) {
+			const other = fields.find((f) => f.id === field.idleWithout)!.label;
+			if (read.value.nominal !== undefined) out.notes.push(`${label}: not used without “${other}”.`);
+			continue;
+		}
 		out.notes.push(...read.value.notes);
+		out.warnings.push(...(read.value.warnings ?? []));
 	}
 	return ok(out);
 }
@@ -103,6 +112,7 @@ interface ReadField {
 	stored: Stored;
 	varying: Varying[];
 	notes: string[];
+	warnings?: string[];
 }
 
 function readList(field: ListField, raw: unknown, path: string): Failable<ReadField> {
@@ -117,7 +127,8 @@ function readList(field: ListField, raw: unknown, path: string): Failable<ReadFi
 		nominal: [] as Values[],
 		stored: [] as Record<string, Stored>[],
 		varying: [] as Varying[],
-		notes: [] as string[]
+		notes: [] as string[],
+		warnings: [] as string[]
 	};
 	for (const [i, row] of rows.entries()) {
 		const rowPath = `${path}.${i + 1}`;
@@ -145,6 +156,7 @@ function readList(field: ListField, raw: unknown, path: string): Failable<ReadFi
 		out.stored.push(read.value.stored);
 		out.varying.push(...read.value.varying);
 		out.notes.push(...read.value.notes);
+		out.warnings.push(...read.value.warnings);
 	}
 	return ok(out);
 }
@@ -181,8 +193,7 @@ function readQuantityField(
 	const notes = read.value.notes.map((note) => `${label}: ${note}.`);
 	if (!quantity) {
 		if (!field.default) {
-			if (field.required)
-				return at(path, `${label} is missing: type ${DIMENSIONS[dimension].phrase}, such as 5 ${unit}`);
+			if (field.required) return at(path, `${label} is missing: type ${asked(dimension, unit)}`);
 			return ok({ nominal: undefined, stored: null, varying: [], notes: [] });
 		}
 		quantity = stated(field.default.text, field);
@@ -198,12 +209,16 @@ function readQuantityField(
 		);
 	}
 	const si = toSi(quantity, dimension);
-	if (si.plusMinus !== undefined && cannotBe(si.value - si.plusMinus, field))
-		notes.push(
-			`${label}: the plus-minus is larger than the value itself; values that cannot be are left out. Was a smaller one meant?`
-		);
-	const outside = [si.low ?? si.value, si.high ?? si.value].map((x) => beyond(x, field)).find(Boolean);
+	const rare = (si.factor ?? 1) ** RARE;
+	const outside = [si.low ?? si.value / rare, si.high ?? si.value * rare]
+		.map((x) => beyond(x, field))
+		.find(Boolean);
 	if (outside) return at(path, `${label}: ${outside}`);
+	if (dimension === 'angle' && Math.abs(si.low ?? si.value) > 2 * Math.PI + 1e-9)
+		return at(
+			path,
+			`${label}: ${formatSi(si.value, 'angle')} is more than a full turn; write ${formatSi(si.value % (2 * Math.PI), 'angle')} if that is meant`
+		);
 	const { range = {} } = field;
 	const distribution = distributionOf(si, {
 		...(range.above === undefined
@@ -217,18 +232,49 @@ function readQuantityField(
 		distribution.kind === 'fixed'
 			? []
 			: [{ path, label, distribution, standardDeviation: standardDeviation(si) }];
-	return ok({ nominal: si.value, stored: quantity, varying, notes });
+	return ok({
+		nominal: si.value,
+		stored: quantity,
+		varying,
+		notes,
+		warnings: cutOff(label, distribution, field)
+	});
+}
+
+/** A log-normal may reach the bounds so many standard deviations out: 1 of 1000 lie beyond. */
+const RARE = 3.1;
+
+/** A normal distribution that loses so much at the bounds of what can be is no longer the one typed. */
+const NOTICEABLE = 0.02;
+
+/** That a spread reaches beyond what can be, and what that makes of the value, in a sentence. */
+function cutOff(label: string, d: Distribution, { dimension, unit }: QuantityField): string[] {
+	if (d.kind !== 'truncated normal') return [];
+	const below = normalCdf((d.low - d.mean) / d.sd);
+	const above = 1 - normalCdf((d.high - d.mean) / d.sd);
+	if (below + above < NOTICEABLE) return [];
+	const show = (si: number, figures = 3) => formatSi(si, dimension, { unit, figures });
+	const side = below > above ? `below ${show(d.low)}` : `above ${show(d.high)}`;
+	const spread = dimension === 'temperature' ? 'temperature difference' : dimension;
+	const plusMinus = formatSi(d.sd, spread, { ...(spread === dimension ? { unit } : {}), figures: 2 });
+	return [
+		`${label}: with a standard deviation of ${plusMinus}, ${Math.round(100 * (below + above))} of 100 values would lie ${side}, where none can be. They are left out, so that half of the rest lie above ${show(quantile(d, 0.5))} and not above the ${show(d.mean)} typed. Was a smaller plus-minus meant? Else type a range, such as "5 to 8", or a log-normal.`
+	];
 }
 
 /** Whether a text reads as a value that this field takes. */
 export const takes = (field: QuantityField, text: string): boolean =>
 	readQuantityField(field, text, '', '').ok;
 
-const isSpread = (q: Quantity) => q.plusMinus !== undefined || q.low !== undefined;
+/** 'a length, such as 5 m' */
+const asked = (dimension: Dimension, unit: string) =>
+	dimension !== 'ratio'
+		? `${DIMENSIONS[dimension].phrase}, such as 5 ${unit}`
+		: unit === '1'
+			? 'a number, such as 5'
+			: 'a percentage, such as 5 %';
 
-/** Below what this quantity can be at all, where that is 0: a mass, a length. */
-const cannotBe = (x: number, { range = {} }: QuantityField) =>
-	(range.above === 0 && x <= 0) || (range.min === 0 && x < 0);
+const isSpread = (q: Quantity) => q.plusMinus !== undefined || q.low !== undefined;
 
 /** A default that the program states; one that does not read is a programmer's mistake. */
 function stated(text: string, { dimension, unit }: QuantityField): Quantity {

@@ -158,7 +158,7 @@ export function* calculationSteps(described: AnyCalculation, request: Request): 
 	const outputs = summarise(calculation, columns);
 	const limits = attempt(() => calculation.limits?.(x, nominal.value) ?? []);
 	if (!limits.ok) return refuse({ path: '', message: limits.error });
-	const warnings = limits.value;
+	const warnings = [...read.value.warnings, ...asked.value.warnings, ...limits.value];
 	if (failures.count)
 		warnings.push(
 			`${failures.count} of ${n} combinations of the inputs were impossible and left out: ${failures.reason}.`
@@ -237,28 +237,29 @@ interface Asked {
 	scenarios: ChosenScenario<unknown>[];
 	stored?: Record<string, Stored>;
 	notes: string[];
+	warnings: string[];
 }
 
 /** What was observed and which scenarios are to be compared, if anything. */
 function readEvidence({ evidence }: AnyCalculation, request: Request, x: unknown): Result<Asked, Problem> {
 	if (!request.observed && !request.scenarios && !evidence?.required)
-		return ok({ observations: [], scenarios: [], notes: [] });
+		return ok({ observations: [], scenarios: [], notes: [], warnings: [] });
 	if (!evidence)
 		return refuse({ path: 'observed', message: 'this calculation compares nothing with an observation' });
 	const read = readInputs(evidence.observed, request.observed ?? {}, 'observed.');
 	if (!read.ok) return read;
 	const observations = evidence.observations(read.value.nominal, x, spreads(read.value));
 	if (typeof observations === 'string') return refuse({ path: 'observed', message: observations });
-	const { stored, notes } = read.value;
+	const { stored, notes, warnings } = read.value;
 	if (!observations.length) {
 		if (request.scenarios)
 			return refuse({ path: 'observed', message: 'scenarios can be compared only with something observed' });
-		return ok({ observations, scenarios: [], stored, notes });
+		return ok({ observations, scenarios: [], stored, notes, warnings });
 	}
 	const list = request.scenarios ?? evidence.defaultScenarios?.(x, observations);
-	if (list === undefined) return ok({ observations, scenarios: [], stored, notes });
+	if (list === undefined) return ok({ observations, scenarios: [], stored, notes, warnings });
 	const scenarios = readScenarios(evidence, list, x, observations);
-	return scenarios.ok ? ok({ observations, scenarios: scenarios.value, stored, notes }) : scenarios;
+	return scenarios.ok ? ok({ observations, scenarios: scenarios.value, stored, notes, warnings }) : scenarios;
 }
 
 function summaryOf(calculation: AnyCalculation, given: AddedOutput): OutputSummary {

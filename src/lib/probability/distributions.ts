@@ -18,17 +18,28 @@ export type Distribution =
 /** Standard deviations that a two-sided interval of this level spans: 0.95 gives 1.96. */
 export const sigmasOfLevel = (level: number) => normalQuantile(0.5 + level / 2);
 
-/** One standard deviation of a quantity: its plus-minus, the level taken out of it, or that of its range. */
+/** One standard deviation of a quantity: its plus-minus, the level taken out of it, or that of its range or shape. */
 export function standardDeviation(q: SiQuantity): number {
+	if (q.factor !== undefined) {
+		const spread = Math.expm1(Math.log(q.factor) ** 2);
+		return q.value * Math.sqrt(spread * (1 + spread));
+	}
+	if (q.shape && q.low !== undefined && q.high !== undefined) {
+		const [rise, fall] = [q.value - q.low, q.high - q.value];
+		return Math.sqrt((rise * rise + rise * fall + fall * fall) / 18);
+	}
 	if (q.low !== undefined && q.high !== undefined) return (q.high - q.low) / Math.sqrt(12);
 	return (q.plusMinus ?? 0) / (q.level === undefined ? 1 : sigmasOfLevel(q.level));
 }
 
 /**
- * The distribution that a quantity states: uniform from low to high, else normal, kept within the bounds beyond which
+ * The distribution that a quantity states: by its name, uniform from low to high, else normal, kept within the bounds beyond which
  * the value has no meaning (a mass below 0).
  */
 export function distributionOf(q: SiQuantity, bounds: { min?: number; max?: number } = {}): Distribution {
+	if (q.factor !== undefined) return { kind: 'lognormal', median: q.value, logSd: Math.log(q.factor) };
+	if (q.shape && q.low !== undefined && q.high !== undefined)
+		return { kind: 'triangular', low: q.low, mode: q.value, high: q.high };
 	if (q.low !== undefined && q.high !== undefined)
 		return q.low === q.high ? { kind: 'fixed', value: q.low } : { kind: 'uniform', low: q.low, high: q.high };
 	const sd = standardDeviation(q);

@@ -59,6 +59,7 @@ const rows: Row[] = [
 	['kgs kilo', 1, M, false, SI],
 	['lb lbs lbm pound', POUND, M, false, YARD_POUND],
 	['oz ounce', POUND / 16, M, false, YARD_POUND],
+	['st stone', 14 * POUND, M, false, YARD_POUND],
 	['gr grain', POUND / 7000, M, false, YARD_POUND],
 	['slug', POUND_FORCE / FOOT, M, false, SP811],
 	['s sec second', 1, T, true, SI],

@@ -57,7 +57,7 @@ export function formatSi(
 	return withUnit(formatNumber(value, Math.max(0, decimalsFor(value, figures))), unit);
 }
 
-/** '12.5 ± 1.0 ft', '12 ± 1 ft (95 %)', '10 to 14 ft', in the unit typed, in that of a unit system, or in another one. */
+/** '12.5 ± 1.0 ft', '12 ± 1 ft (95 %)', '10 to 14 ft', 'triangular 5, 6, 8 kg', 'log-normal 8 kg × 1.2', in the unit typed, in that of a unit system, or in another one. */
 export function formatQuantity(
 	q: Quantity,
 	dimension: Dimension,
@@ -73,11 +73,15 @@ export function formatQuantity(
 	// As typed keeps the digits typed; a converted value keeps about as many.
 	const typed = Math.max(typedDecimals(q.value), typedDecimals(q.plusMinus ?? 0));
 	const decimals = (x: number) => (system === 'as typed' ? typed : Math.max(0, decimalsFor(x, 4)));
+	if (shown.factor !== undefined)
+		return `log-normal ${withUnit(formatNumber(shown.value, system === 'as typed' ? typedDecimals(q.value) : decimals(shown.value)), unit)} × ${Number(shown.factor.toPrecision(6))}`;
 	if (shown.low !== undefined && shown.high !== undefined) {
 		const d =
 			system === 'as typed'
 				? Math.max(typedDecimals(shown.low), typedDecimals(shown.high))
 				: decimals(shown.high);
+		if (shown.shape)
+			return `triangular ${withUnit([shown.low, shown.value, shown.high].map((x) => formatNumber(x, Math.max(d, typedDecimals(q.value)))).join(', '), unit)}`;
 		return withUnit(`${formatNumber(shown.low, d)} to ${formatNumber(shown.high, d)}`, unit);
 	}
 	if (shown.plusMinus === undefined) return withUnit(formatNumber(shown.value, decimals(shown.value)), unit);

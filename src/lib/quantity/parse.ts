@@ -2,6 +2,7 @@ import { DIMENSIONS, type Dimension } from './dimensions';
 import { NUMBER, plainText, readNumber } from './number';
 import type { Quantity } from './quantity';
 import { ok, refuse, type Result } from './result';
+import { readNamed } from './shapes';
 import { needed, readUnit, unitOf, type Unit } from './units';
 
 export interface Wanted {
@@ -29,6 +30,8 @@ const TERM = new RegExp(
 
 /** '12.5 ft', '5 ft 11 in', `5'11"`, '1 h 20 min', '12.5': one amount with or without its unit. */
 function readAmount(text: string, dimension: Dimension): Result<Amount> {
+	const point = dimension === 'angle' ? compassPoint(text) : undefined;
+	if (point !== undefined) return ok({ value: point, unit: unitOf('°', 'angle') });
 	const terms: { number: string; unit: string }[] = [];
 	TERM.lastIndex = 0;
 	while (TERM.lastIndex < text.length) {
@@ -65,6 +68,18 @@ function readAmount(text: string, dimension: Dimension): Result<Amount> {
 	return ok({ value: first.number.startsWith('-') ? -total : total, unit: unit.value });
 }
 
+const POINTS = 'N NNE NE ENE E ESE SE SSE S SSW SW WSW W WNW NW NNW'.split(' ');
+
+/** 'NW', 'north-west', 'south south-east' in degrees from north. */
+function compassPoint(text: string): number | undefined {
+	const letters = text
+		.replace(/north|south|east|west/gi, (word) => word[0]!)
+		.replace(/[\s-]/g, '')
+		.toUpperCase();
+	const i = POINTS.indexOf(letters);
+	return i < 0 ? undefined : 22.5 * i;
+}
+
 function unreadable(text: string, dimension: Dimension): string {
 	const open = /^(?:[<>≤≥]|less|more|over|under|at (?:least|most))/i.test(text);
 	const { metric } = DIMENSIONS[dimension];
@@ -96,12 +111,14 @@ function takeLevel(text: string): { rest: string } & Spread {
 
 /**
  * Reads what a person types for a quantity: '12.5 ft', '12,5 m', '12 ± 1 ft (95 %)', '12 ft ± 8 %', '10 to 14 ft',
- * `5'11"`, '1 500 m', '1e3 Pa'. A blank is not measured. Refuses, saying what was expected.
+ * `5'11"`, '1 500 m', '1e3 Pa', and distributions by their name (`shapes.ts`). A blank is not measured. Refuses, saying what was expected.
  */
 export function parseQuantity(text: string, wanted: Wanted): Result<Reading> {
 	const plain = plainText(text);
 	if (!plain) return ok({ quantity: null, notes: [] });
 	if (plain.length > 200) return refuse('this is too long for a quantity');
+	const named = readNamed(plain, (part) => parseQuantity(part, wanted));
+	if (named) return named;
 
 	const { rest, ...spread } = takeLevel(plain);
 	if (spread.level !== undefined && !(spread.level > 0 && spread.level < 1))
@@ -150,6 +167,10 @@ function readSpread(
 	wanted: Wanted
 ): Result<Reading> {
 	const { dimension } = wanted;
+	const unit = wanted.defaultUnit ?? DIMENSIONS[dimension].metric;
+	const sample = `12 ± 1${unit === '1' ? '' : ` ${unit}`}`;
+	if (!spreadText.trim()) return refuse(`how much follows the ±? Write it behind, such as ${sample}`);
+	if (!middleText.trim()) return refuse(`the value before the ± is missing: write both, such as ${sample}`);
 	const middle = readAmount(middleText.replace('(', '').trim(), dimension);
 	if (!middle.ok) return middle;
 	const behind = spreadText.replace(')', '').trim();
@@ -218,7 +239,9 @@ export function plainShare(q: Quantity): Result<Reading> {
 	if (!(size > 0 && size < 1)) return ok({ quantity: q, notes: ['no unit was typed; read as %'] });
 	const inPercent = Object.fromEntries(
 		Object.entries(q).map(([key, x]) =>
-			typeof x === 'number' && key !== 'level' ? [key, Number((100 * x).toPrecision(15))] : [key, x]
+			typeof x === 'number' && key !== 'level' && key !== 'factor'
+				? [key, Number((100 * x).toPrecision(15))]
+				: [key, x]
 		)
 	) as Quantity;
 	return ok({ quantity: inPercent, notes: ['a plain number below 1 is read as a share of 1'] });

@@ -14,7 +14,9 @@ const finite = v.pipe(
 /**
  * A measured or stated quantity, kept as typed. `value`, `plusMinus`, `low` and `high` are numbers of `unit`.
  * `plusMinus` is one standard deviation, unless `level` (0 to 1) stands beside it: then it is the half width of the
- * interval that holds so much of a normal distribution. `low` and `high` are a uniform range with `value` its middle.
+ * interval that holds so much of a normal distribution. `low` and `high` are a uniform range with `value` its middle,
+ * or with `shape` a triangle with `value` its peak. With `factor` it is log-normal about the median `value`: 68 of 100 lie
+ * within it times and over the factor; `plusMinus` is then about that, for whoever knows no factor.
  */
 export const QuantitySchema = v.pipe(
 	v.object({
@@ -30,12 +32,18 @@ export const QuantitySchema = v.pipe(
 			)
 		),
 		low: v.optional(finite),
-		high: v.optional(finite)
+		high: v.optional(finite),
+		shape: v.optional(v.literal('triangular')),
+		factor: v.optional(v.pipe(finite, v.gtValue(1, 'the factor of a log-normal is more than 1, such as 1.2')))
 	}),
 	v.check((q) => (q.low === undefined) === (q.high === undefined), 'a range needs both low and high'),
 	v.check(
 		(q) => q.low === undefined || q.high === undefined || q.low <= q.high,
 		'a range runs from low to high'
+	),
+	v.check(
+		(q) => !q.shape || (q.low !== undefined && q.high !== undefined && q.low <= q.value && q.value <= q.high),
+		'a triangle needs low and high about its value'
 	),
 	v.check((q) => q.level === undefined || q.plusMinus !== undefined, 'a level needs a plus-minus'),
 	v.check((q) => q.low === undefined || q.plusMinus === undefined, 'give a plus-minus or a range, not both')
@@ -49,6 +57,8 @@ export interface SiQuantity {
 	level?: number;
 	low?: number;
 	high?: number;
+	shape?: 'triangular';
+	factor?: number;
 }
 
 /** @throws {Error} if the unit does not belong to the dimension: `readQuantity` has refused that before. */
@@ -59,7 +69,9 @@ export function toSi(q: Quantity, dimension: Dimension): SiQuantity {
 		value: at(q.value),
 		...(q.plusMinus === undefined ? {} : { plusMinus: q.plusMinus * Math.abs(factor) }),
 		...(q.level === undefined ? {} : { level: q.level }),
-		...(q.low === undefined || q.high === undefined ? {} : { low: at(q.low), high: at(q.high) })
+		...(q.low === undefined || q.high === undefined ? {} : { low: at(q.low), high: at(q.high) }),
+		...(q.shape === undefined ? {} : { shape: q.shape }),
+		...(q.factor === undefined ? {} : { factor: q.factor })
 	};
 }
 

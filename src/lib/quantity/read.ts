@@ -13,6 +13,8 @@ const Written = v.strictObject({
 	level: v.optional(number),
 	low: v.optional(number),
 	high: v.optional(number),
+	shape: v.optional(v.literal('triangular')),
+	factor: v.optional(number),
 	text: v.optional(v.string()),
 	/** Where the value was taken from; kept by whoever stores it, of no meaning here. */
 	from: v.optional(v.unknown())
@@ -57,8 +59,9 @@ function readWritten(w: v.InferOutput<typeof Written>, wanted: Wanted): Result<R
 	}
 	const unit = readUnit(symbol, dimension, `${w.value ?? w.low} ${symbol}`);
 	if (!unit.ok) return unit;
-	const { low, high, plusMinus, level } = w;
-	const middle = ((low ?? 0) + (high ?? 0)) / 2;
+	const { low, high, plusMinus, level, shape, factor } = w;
+	// A triangle has its peak where it is stated.
+	const middle = shape && typeof w.value === 'number' ? w.value : ((low ?? 0) + (high ?? 0)) / 2;
 	const [least, most] = [low ?? middle, high ?? middle];
 	if (
 		isRange &&
@@ -76,7 +79,9 @@ function readWritten(w: v.InferOutput<typeof Written>, wanted: Wanted): Result<R
 		...(plusMinus === undefined ? {} : { plusMinus }),
 		...(level === undefined ? {} : { level }),
 		...(low === undefined ? {} : { low }),
-		...(high === undefined ? {} : { high })
+		...(high === undefined ? {} : { high }),
+		...(shape === undefined ? {} : { shape }),
+		...(factor === undefined ? {} : { factor })
 	});
 	if (!checked.success) return refuse(checked.issues[0].message);
 	if (!w.unit?.trim() && symbol === '%') return plainShare(checked.output);

@@ -73,6 +73,23 @@ describe('force and loss', () => {
 	});
 });
 
+describe('the angle of attack that it holds', () => {
+	const flown = { ...straight, airDensity: '1.2 ± 0 kg/m³', damping: '0.1' };
+	it('is force times arm over the restoring moment, and with roll the swing that goes round (hand-worked)', () => {
+		// N = ½ · 1.2 · 250² · π/4 · 0.1² · 12 = 3534 N/rad; N s = 706.9 N·m/rad; ω = √(706.9/2.5) = 16.82 rad/s.
+		const { force, trim } = run(flown).outputs;
+		const steady = (force!.nominal! * 0.7) / 706.86;
+		expect(trim!.nominal! / steady).toBeCloseTo(1, 4);
+		// At 180 °/s, the middle of what is assumed: ω² / |ω² − p² + 2iζωp|, p = π: 3.5 % more.
+		const rolling = run({ ...flown, rollRate: '' }).outputs['trim']!.nominal!;
+		expect(rolling / steady).toBeCloseTo(
+			282.74 / Math.hypot(282.74 - Math.PI ** 2, 0.2 * 16.815 * Math.PI),
+			4
+		);
+		expect(rolling / steady).toBeCloseTo(1.035, 3);
+	});
+});
+
 describe('the path that was seen', () => {
 	const seen = (observed: Record<string, string>, inputs: Record<string, unknown> = straight) =>
 		run(inputs, { observed, samples: 1500 });

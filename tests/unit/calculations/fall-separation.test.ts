@@ -275,13 +275,14 @@ describe('from where it lies to the height', () => {
 		);
 		expect(headline(100)).not.toContain('probability.');
 	});
-	it('says where a plus-minus is larger than the value, and notes one assumption once', () => {
-		const { notes } = run({
+	it('warns where a plus-minus reaches beyond what can be, and notes one assumption once', () => {
+		const { notes, warnings } = run({
 			inputs: { pieces, wind, highestParting: '900 ± 1200 m' },
 			samples: 100
 		});
-		expect(notes.join(' ')).toMatch(
-			/Greatest height at which they may have parted: the plus-minus is larger than the value itself; values that cannot be are left out/
+		// Φ(−900/1200) = 0.227.
+		expect(warnings[0]).toMatch(
+			/^Greatest height at which they may have parted: with a standard deviation of 1200\Dm, 23 of 100 values would lie below 0\Dm/
 		);
 		for (const label of ['Scatter of pieces that part at impact', 'True wind over the table'])
 			expect(notes.filter((note) => note.startsWith(label)).length).toBe(1);
@@ -380,6 +381,11 @@ describe('hand rules that go wrong, each a warning or impossible to enter', () =
 describe('impossible input is refused with the reason', () => {
 	const good = { wind, pieces, releaseHeight: '600 m' };
 	it.each<[string, Request, RegExp]>([
+		[
+			'a wind from more than all round',
+			{ inputs: { ...good, wind: [{ height: '0 m', speed: '3 m/s', from: '400' }] } },
+			/^wind\.1\.from: .*400° is more than a full turn; write 40\.00° if that is meant/
+		],
 		[
 			'a parting above the greatest height',
 			{ inputs: { ...good, releaseHeight: '3000 m', highestParting: '1257 ± 60 m' } },

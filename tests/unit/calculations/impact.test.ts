@@ -20,6 +20,25 @@ const warnings = (inputs: Inputs) =>
 		.warnings.join(' ')
 		.replace(/\u202f/g, ' ');
 
+describe('spreads that cannot be meant so', () => {
+	it('a normal mass of 8 ± 50 kg is questioned, with what becomes of its middle', () => {
+		// Φ(−8/50) = 0.436; the median of what is left is 8 + 50 Φ⁻¹(0.4364 + 0.5636/2) = 8 + 50 · 0.5776 = 36.9.
+		expect(warnings({ ...hit, mass: '8 ± 50 kg' })).toMatch(
+			/Mass.*: with a standard deviation of 50 kg, 44 of 100 values would lie below 0 kg.*above 36\.9 kg and not above the 8\.00 kg typed/
+		);
+		expect(warnings({ ...hit, mass: '8 ± 3 kg' })).not.toMatch(/standard deviation/);
+	});
+	it('a triangle and a log-normal are drawn as they are', () => {
+		const energy = (mass: string) => run({ ...exact, mass }, { samples: 4000 }).outputs['energy']!;
+		// 200 J/kg: half of a triangle of 5, 6, 8 kg lies below 8 − √(3 · 2/2) kg, half of a log-normal below its median.
+		expect(energy('triangular 5, 6, 8 kg').median / 200).toBeCloseTo(8 - Math.sqrt(3), 1);
+		const { median, low90, high90 } = energy('log-normal 8 × 1.2 kg');
+		expect(median / 1600).toBeCloseTo(1, 1);
+		expect(high90 / median).toBeCloseTo(1.2 ** 1.645, 1);
+		expect(median / low90).toBeCloseTo(1.2 ** 1.645, 1);
+	});
+});
+
 describe('how hard', () => {
 	it('8 kg at 20 m/s over 100 mm: 1600 J, 2000 m/s² in the mean, a peak of once to twice that (hand-worked)', () => {
 		const { outputs } = run(exact);

@@ -32,3 +32,19 @@ describe('what is asked and answered', () => {
 		);
 	});
 });
+
+it('assumes nothing of a height that it does not use', () => {
+	const notes = (inputs: Record<string, string>) => {
+		const r = runCalculation(soundAndLight, {
+			inputs: { delay: '2 s', deploymentHeight: '300 m', ...inputs }
+		});
+		return r.ok ? r.value.notes.join(' ') : r.error.message;
+	};
+	expect(notes({})).toMatch(
+		/Height of the planned deployment: not used without “Listener to the pad, along the ground”/
+	);
+	expect(notes({})).not.toMatch(/paced|air pressure/);
+	expect(notes({ padDistance: '200 m' })).toMatch(
+		/Height of the planned deployment: no uncertainty .* heights by air pressure/
+	);
+});

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { formatQuantity } from '$lib/quantity/format';
 import { parseQuantity } from '$lib/quantity/parse';
 import { toSi } from '$lib/quantity/quantity';
 import { readQuantity } from '$lib/quantity/read';
@@ -66,6 +67,7 @@ describe('one amount', () => {
 		['5 N.m', 'torque', 5],
 		['5 Nm', 'torque', 5],
 		['20 lbf·ft', 'torque', 20 * 0.45359237 * 9.80665 * 0.3048],
+		['12 st 3 lb', 'mass', 171 * 0.45359237],
 		['20 in-lb', 'torque', 20 * 0.45359237 * 9.80665 * 0.0254],
 		['11 ft-lb', 'energy', 11 * 0.45359237 * 9.80665 * 0.3048],
 		['2 kW·h', 'energy', 7.2e6],
@@ -152,6 +154,62 @@ describe('spread', () => {
 	});
 });
 
+describe('distributions by their name', () => {
+	const lognormal = { value: 8, factor: 1.2, plusMinus: 8 * Math.log(1.2) };
+	const triangle = { value: 6, low: 5, high: 8, shape: 'triangular' };
+	it.each<[string, object]>([
+		['normal 8 ± 1 kg', { value: 8, plusMinus: 1 }],
+		['normal(8, 1) kg', { value: 8, plusMinus: 1 }],
+		['uniform 5 to 8 kg', { value: 6.5, low: 5, high: 8 }],
+		['uniform(5; 8) kg', { value: 6.5, low: 5, high: 8 }],
+		['triangular 5, 6, 8 kg', triangle],
+		['triangular(5, 6, 8) kg', triangle],
+		['triangular 5 to 6 to 8 kg', triangle],
+		['triangle 5 kg, 6 kg, 8 kg', triangle],
+		['log-normal 8 × 1.2 kg', lognormal],
+		['log-normal 8 kg × 1.2', lognormal],
+		['lognormal(8, 1.2) kg', lognormal],
+		['log-normal 8 kg, factor 1.2', lognormal]
+	])('%s', (text, expected) => {
+		const read = si(text, 'mass', 'kg')!;
+		expect(Object.keys(read).sort()).toEqual(Object.keys(expected).sort());
+		for (const [key, x] of Object.entries(expected))
+			expect(read).toHaveProperty(key, typeof x === 'number' ? expect.closeTo(x, 4) : x);
+	});
+	it.each([
+		['normal 8 kg', /normal 8 ± 1/],
+		['uniform 8 kg', /uniform 5 to 8/],
+		['triangular 5, 8 kg', /least, most probable, greatest/],
+		['triangular 8, 6, 5 kg', /least, most probable, greatest/],
+		['log-normal 8 ± 1 kg', /median and a factor: log-normal 8 × 1\.2/],
+		['log-normal 8 × 0.9 kg', /the factor above 1/],
+		['log-normal 8 × 1.2 m', /"8 m" is a length; a mass is needed/]
+	])('refuses %s', (text, message) => {
+		expect(refusal(text, 'mass', 'kg')).toMatch(message);
+	});
+	it('are written as they are read', () => {
+		for (const text of ['triangular 5.5, 6.0, 8.0 kg', 'log-normal 8 kg × 1.2']) {
+			const read = parseQuantity(text, { dimension: 'mass' });
+			const { quantity } = read.ok ? read.value : { quantity: null };
+			expect(formatQuantity(quantity!, 'mass').replace(/\u202f/g, ' ')).toBe(text);
+			const { text: _, ...written } = quantity!;
+			expect(readQuantity(written, { dimension: 'mass' })).toMatchObject({ value: { quantity: written } });
+		}
+	});
+});
+
+describe('compass points', () => {
+	it.each([
+		['NW', 315],
+		['north-west', 315],
+		['S', 180],
+		['ene', 67.5],
+		['NW ± 10°', 315]
+	])('%s', (text, degrees) => {
+		expect(si(text, 'angle')!.value).toBeCloseTo((degrees * Math.PI) / 180, 12);
+	});
+});
+
 describe('where per cent are usual', () => {
 	it.each<[string, object]>([
 		['0.4', { value: 0.4 }],
@@ -215,6 +273,8 @@ describe('refusals say what to do', () => {
 		['12 ± -1 ft', 'length', 'a plus-minus is not negative'],
 		['12 ft (95 %)', 'length', 'a level needs a plus-minus before it, such as 12 ± 1 (95 %)'],
 		['12 ± 1 ft (100 %)', 'length', 'a level lies between 0 and 100 %, such as (95 %)'],
+		['5 kg ±', 'mass', 'how much follows the ±? Write it behind, such as 12 ± 1 kg'],
+		['± 5 kg', 'mass', 'the value before the ± is missing: write both, such as 12 ± 1 kg'],
 		['12 ± 1 ± 2 ft', 'length', 'give one plus-minus only, such as 12 ± 1'],
 		['1/0 in', 'length', '"1/0" divides by zero'],
 		['1e999 m', 'length', '"1e999" is too large a number'],

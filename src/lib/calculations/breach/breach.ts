@@ -67,7 +67,12 @@ export const breach = defineCalculation({
 		{ id: 'pressureLost', label: 'Pressure lost', dimension: 'ratio', unit: '%' },
 		{ id: 'thrustLost', label: 'Thrust lost', dimension: 'ratio', unit: '%' },
 		{ id: 'thrust', label: 'Thrust with the hole', dimension: 'force', unit: 'N' },
-		{ id: 'trim', label: 'Angle of attack that it holds, at burnout', dimension: 'angle', unit: '°' },
+		{
+			id: 'trim',
+			label: 'Angle of attack at burnout that it holds, or with roll swings to',
+			dimension: 'angle',
+			unit: '°'
+		},
 		{
 			id: 'turn',
 			label: 'Turn of the path by burnout, opened as stated, else at the end of the rail',

@@ -13,6 +13,12 @@ const distance = <const Id extends string>(id: Id, label: string, help: string) 
 		help
 	}) as const;
 
+/** Places above the pad: how far the pad is must be known too. */
+const HEIGHT = {
+	idleWithout: 'padDistance',
+	spread: { text: '3 %', origin: `of heights by air pressure; ${HABIT}` }
+} as const;
+
 export const INPUTS = [
 	{
 		kind: 'quantity',
@@ -97,9 +103,14 @@ export const INPUTS = [
 	distance('padDistance', 'Listener to the pad, along the ground', 'For what happened on or above the pad.'),
 	{
 		...distance('deploymentHeight', 'Height of the planned deployment', 'Above the listener.'),
+		...HEIGHT,
 		role: 'main deployment height'
 	},
-	{ ...distance('apogeeHeight', 'Height of apogee', 'Above the listener.'), role: 'apogee height' },
+	{
+		...distance('apogeeHeight', 'Height of apogee', 'Above the listener.'),
+		...HEIGHT,
+		role: 'apogee height'
+	},
 	distance('impactDistance', 'Listener to where it hit the ground', 'For a bang at impact.')
 ] as const satisfies readonly Field[];
 export type Inputs = ValuesOf<typeof INPUTS>;
