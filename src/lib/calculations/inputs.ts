@@ -217,7 +217,7 @@ function readQuantityField(
 	if (dimension === 'angle' && Math.abs(si.low ?? si.value) > 2 * Math.PI + 1e-9)
 		return at(
 			path,
-			`${label}: ${formatSi(si.value, 'angle')} is more than a full turn; write ${formatSi(si.value % (2 * Math.PI), 'angle')} if that is meant`
+			`${label}: ${formatSi(si.value, 'angle', { figures: 3 })} is more than a full turn; write ${formatSi(si.value % (2 * Math.PI), 'angle', { figures: 3 })} if that is meant`
 		);
 	const { range = {} } = field;
 	const distribution = distributionOf(si, {

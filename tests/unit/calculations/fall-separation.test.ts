@@ -384,7 +384,7 @@ describe('impossible input is refused with the reason', () => {
 		[
 			'a wind from more than all round',
 			{ inputs: { ...good, wind: [{ height: '0 m', speed: '3 m/s', from: '400' }] } },
-			/^wind\.1\.from: .*400° is more than a full turn; write 40\.00° if that is meant/
+			/^wind\.1\.from: .*400° is more than a full turn; write 40\.0° if that is meant/
 		],
 		[
 			'a parting above the greatest height',
