@@ -59,8 +59,15 @@ describe('what would change the answer', () => {
 			expect(all).toMatch(/F2 .* say nearly the same/);
 			await expectAccessible(page);
 
+			const whole = page.locator('section', { hasText: 'Most probable explanation as a whole' }).last();
+			const own = await whole.innerText();
 			await part.getByRole('button', { name: 'Show everything with equal starts' }).click();
 			await page.getByText('Every cause starts equal here').waitFor();
+			// The margin's whole explanations follow too, and nothing is concluded from numbers that are nobody's own.
+			await expect.poll(() => whole.innerText()).not.toBe(own);
+			expect(await page.getByText('Trying a weight').count()).toBe(0);
+			await page.getByRole('button', { name: 'Keep the draft' }).click();
+			await page.getByText('Go back to your own weights first').waitFor();
 			await page.getByRole('button', { name: 'Back to your own weights' }).first().click();
 			await page.getByText('Every cause starts equal here').waitFor({ state: 'detached' });
 

@@ -94,6 +94,16 @@ describe('order and content', () => {
 		expect(change).toContain(`would lead too, at ${percent(flat!.leaderAt)}`);
 	});
 
+	it('says that a conclusion is to be looked at again, and from what to what its numbers moved', () => {
+		const file = heron();
+		const concluded = { ...file.conclusions['a1']!, stood: { glue: 0.02 } };
+		const input = heronReport(ALL, { file: { ...file, conclusions: { a1: concluded } } });
+		const now = input.weighed['a1']!.weighing.events['glue']!.givenAll!;
+		const page = html(input);
+		expect(page).toContain('</strong>, to be looked at again');
+		expect(page).toContain(`2 % → ${Math.round(100 * now)} %`);
+	});
+
 	it('says what is left open', () => {
 		const part = between(html(), 'What is left open</h3>', '4 Changes</h2>');
 		expect(part).toContain('second charge in the forward bay: not recovered.');
