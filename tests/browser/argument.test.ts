@@ -62,6 +62,7 @@ describe('the argument about a cause', () => {
 			const region = (name: string) => page.getByRole('region', { name });
 			await region('Was it true?').getByText(/%/).first().waitFor();
 			await region('Did it matter?').getByText('(Fussell-Vesely)').waitFor();
+			await region('Was it true together with another?').getByText('“Charge pushed too hard”').waitFor();
 			await page.locator('section', { hasText: 'What speaks for it' }).getByText('Glue line bare').waitFor();
 			const refute = region('What would refute it, and did anyone look?');
 			await refute.getByText('it has stood this test').first().waitFor();
@@ -156,6 +157,7 @@ describe('the argument about a cause', () => {
 			await row.getByText('there:', { exact: true }).waitFor();
 			await row.getByText('not there:').waitFor();
 			expect(await row.locator('dd strong').count()).toBe(4);
+			await page.getByText('Look next: F3 Bare glue on the sister joint').waitFor();
 			await next.getByText('What would hurt “Glue never wetted the tube” most').waitFor();
 			await next.getByRole('link', { name: 'Its whole argument' }).press('Enter');
 			await page.waitForURL(/causes\/glue$/);
