@@ -112,13 +112,13 @@ describe('a calculation', () => {
 			await highest.fill('3000 ft');
 			await page.getByText(/= 914\.4/).waitFor();
 			await whole(page);
-			expect(await page.locator('.below table').count()).toBe(0);
+			expect(await page.locator('.more table').count()).toBe(0);
 
 			await page.getByRole('button', { name: 'Add a place' }).click();
 			const places = page.getByRole('group', { name: 'Where the other pieces lay, from the first' });
 			await places.getByText(/^or /).click();
 			await field(places, 'Distance from the first piece').fill('2.1 ± 0.2 m');
-			await page.getByText('If they parted in the air').waitFor();
+			await page.locator('main').getByText('If they parted in the air').waitFor();
 			await whole(page);
 			expect(await textOf(answer(page))).toMatch(
 				/^If they parted in the air, they did so between .+ and .+ with 90 % probability\.$/

@@ -99,6 +99,8 @@ export interface ChoiceField extends FieldBase {
 }
 export interface TextField extends FieldBase {
 	kind: 'text';
+	/** It names a row of this list of the inputs. */
+	rowOf?: string;
 }
 export type LeafField = QuantityField | ChoiceField | TextField;
 export interface ListField extends FieldBase {

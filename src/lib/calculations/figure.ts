@@ -40,6 +40,8 @@ export type Layer =
 
 export interface Row {
 	label: string;
+	/** Named without a place on the axis: its value is not known. */
+	unknown?: true;
 	note?: string;
 	value: number;
 	low?: number;

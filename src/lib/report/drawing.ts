@@ -1,4 +1,3 @@
-import { distanceText } from '$lib/investigation/views/plan';
 import type { Palette } from './palette';
 import { textWidth } from './text-width';
 
@@ -72,7 +71,10 @@ export function scaleBar(view: PlanView, p: Palette): string {
 	const tick = (share: number) => `M${r(x + px * share)} ${y - 5}v10`;
 	const text = (share: number, words: string, anchor = 'middle') =>
 		`<text x="${r(x + px * share)}" y="${y - 10}" text-anchor="${anchor}" font-size="12" fill="${p.ink}">${words}</text>`;
-	return `<path d="M${x} ${y}h${r(px)}${tick(0)}${tick(0.5)}${tick(1)}" stroke="${p.ink}" stroke-width="1.5" fill="none"/>${text(0, '0')}${text(0.5, distanceText(length / 2).replace(/ k?m$/, ''))}${text(1, distanceText(length))}`;
+	// All three in the unit that stands at the end.
+	const [factor, unit] = length < 1000 ? [1, 'm'] : [1000, 'km'];
+	const number = (metres: number) => String(Number((metres / factor).toPrecision(3)));
+	return `<path d="M${x} ${y}h${r(px)}${tick(0)}${tick(0.5)}${tick(1)}" stroke="${p.ink}" stroke-width="1.5" fill="none"/>${text(0, '0')}${text(0.5, number(length / 2))}${text(1, `${number(length)} ${unit}`)}`;
 }
 
 const LABEL = { size: 13, note: 12, line: 16 };
@@ -119,7 +121,13 @@ export class Labels {
 		});
 	}
 
-	put([x, y]: Point, lines: readonly LabelLine[], gap: number): string {
+	/** Whether these words would cross nothing that is avoided. */
+	isClear(x: number, y: number, w: number, h: number): boolean {
+		return clear(this.#avoided, x, y, w, h);
+	}
+
+	/** @param only  'clear': nowhere rather than across what is avoided */
+	put([x, y]: Point, lines: readonly LabelLine[], gap: number, only?: 'clear'): string {
 		const [w, h] = this.#sizeOf(lines);
 		const spots = [1, 2.6, 5, 9].flatMap((far): [number, number, number][] => {
 			const g = gap * far;
@@ -135,7 +143,7 @@ export class Labels {
 			];
 		});
 		const open = spots.filter(([sx, sy]) => this.#isFree(sx, sy, w, h));
-		const free = open.find(([sx, sy]) => clear(this.#avoided, sx, sy, w, h)) ?? open[0];
+		const free = open.find(([sx, sy]) => this.isClear(sx, sy, w, h)) ?? (only ? undefined : open[0]);
 		// Out of sight, or no room anywhere: left out; the list beside the plan has it.
 		if (!free) return '';
 		const [sx, sy, far] = free;

@@ -45,8 +45,8 @@ export function figureCsv({ x, y, layers, below }: Figure): string {
 					)
 				]);
 			case 'chain':
-				return layer.links.flatMap(({ label: link, value, low, high }) => [
-					[label, link, value, ''],
+				return layer.links.flatMap(({ label: link, value, low, high, unknown }) => [
+					[label, link, unknown ? 'not known' : value, ''],
 					...(low === undefined || high === undefined
 						? []
 						: [

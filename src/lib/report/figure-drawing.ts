@@ -15,7 +15,8 @@ import {
 	scaleBar
 } from './drawing';
 import { type Frame, itemsOf, links, type ListLayer, rows, ROWS_HEAD } from './figure-lists';
-import { label } from './figure-labels';
+import { key, lettersOf } from './figure-key';
+import { label, linesOf } from './figure-labels';
 import { type Palette, THEMED } from './palette';
 import { textWidth, wrap } from './text-width';
 
@@ -59,7 +60,9 @@ function drawOne(figure: Figure, options: FigureOptions, width: number, id: stri
 			: Math.round(Math.max(260, width * (figure.equalScale ? 0.72 : 0.52))));
 	const labels = new Labels(width, height, p);
 	const canvas = { width, height, labels, p, id };
-	return [figure.equalScale ? plan(figure, canvas) : plot(figure, list, canvas), height];
+	if (!figure.equalScale) return [plot(figure, list, canvas), height];
+	const [explained, more] = key(figure, height, canvas);
+	return [plan(figure, canvas) + explained, height + more];
 }
 
 interface Canvas {
@@ -192,10 +195,15 @@ function pointsOf(layer: Layer): Point[] {
 		}
 		case 'chain':
 		case 'rows':
-			return itemsOf(layer).flatMap(({ value, low = value, high = value, before = value }, i): Point[] => [
-				[Math.min(low, before), i],
-				[Math.max(high, before), i]
-			]);
+			return itemsOf(layer).flatMap(
+				({ value, low = value, high = value, before = value, unknown }, i): Point[] =>
+					unknown
+						? []
+						: [
+								[Math.min(low, before), i],
+								[Math.max(high, before), i]
+							]
+			);
 		case 'rule':
 			return [];
 	}
@@ -225,22 +233,14 @@ function layers(figure: Figure, f: Frame): string {
 			const [x, y] = f.at([layer.x, layer.y]);
 			f.labels.keepFree(x - 7, y - 7, 14, 14);
 		}
-	const labelled = (...kinds: Layer['kind'][]) =>
-		kinds.flatMap((kind) =>
-			figure.layers.filter((layer) => layer.kind === kind).map((layer) => label(layer, f, figure.layers))
-		);
-	const words = labelled('point', 'rule');
-	// What names a curve stands on no other line.
-	for (const layer of figure.layers)
-		if (layer.kind === 'line') f.labels.avoid(layer.points.map(f.at));
-		else if (layer.kind === 'rule' && layer.axis === 'y') {
-			const y = f.at([0, layer.at])[1];
-			f.labels.avoid([
-				[f.left, y],
-				[f.right, y]
-			]);
-		}
-	words.push(...labelled('line', 'band', 'region'));
+	// What names one curve stands on no other.
+	for (const path of figure.layers.flatMap((layer) => linesOf(layer, f))) f.labels.avoid(path);
+	const letters = lettersOf(figure);
+	const words = (['point', 'rule', 'line', 'band', 'region'] as const).flatMap((kind) =>
+		figure.layers
+			.filter((layer) => layer.kind === kind)
+			.map((layer) => label(layer, f, figure.layers, letters.get(layer)))
+	);
 	return `<defs><clipPath id="${clip}"><rect x="${r(f.left)}" y="${r(f.top)}" width="${r(f.right - f.left)}" height="${r(f.bottom - f.top)}"/></clipPath></defs><g clip-path="url(#${clip})">${shapes}</g>${words.join('')}`;
 }
 

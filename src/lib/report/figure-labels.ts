@@ -1,10 +1,39 @@
 import type { Layer } from '$lib/calculations/figure';
 import type { Point } from './drawing';
 import type { Frame } from './figure-lists';
-import { textWidth } from './text-width';
 
-/** The label of a layer among all of the figure, where nothing stands yet. */
-export function label(layer: Layer, f: Frame, all: readonly Layer[]): string {
+/** Every line that a layer draws, in the picture's coordinates. */
+export function linesOf(layer: Layer, f: Frame): Point[][] {
+	switch (layer.kind) {
+		case 'line':
+			return [layer.points.map(f.at)];
+		case 'band':
+			return [layer.low, layer.high].map((edge) => layer.x.map((x, i) => f.at([x, edge[i] ?? 0])));
+		case 'region':
+			return layer.only ? [] : layer.polygons.map((ring) => ring.map(f.at));
+		case 'rule': {
+			const [x, y] = f.at([layer.at, layer.at]);
+			return layer.axis === 'x'
+				? [
+						[
+							[x, f.top],
+							[x, f.bottom]
+						]
+					]
+				: [
+						[
+							[f.left, y],
+							[f.right, y]
+						]
+					];
+		}
+		default:
+			return [];
+	}
+}
+
+/** The label of a layer among all of the figure, where nothing stands yet; the letter of a region that has one. */
+export function label(layer: Layer, f: Frame, all: readonly Layer[], letter?: string): string {
 	/** Rings of the regions that this layer is not. */
 	const others =
 		layer.kind === 'region'
@@ -14,25 +43,42 @@ export function label(layer: Layer, f: Frame, all: readonly Layer[]): string {
 						: []
 				)
 			: [];
-	const put = (point: Point | undefined, gap: number, bold = false) =>
-		point && layer.label ? f.labels.put(point, [{ text: layer.label, bold }], gap) : '';
+	const text = letter ?? layer.label;
+	const put = (point: Point, gap: number, bold: boolean, only?: 'clear') =>
+		text ? f.labels.put(point, [{ text, bold }], gap, only) : '';
 	switch (layer.kind) {
 		case 'band': {
-			// On the upper edge, above the highest that it reaches under the words.
-			const edge = layer.x.map((x, i) => f.at([x, layer.high[i] ?? NaN]));
-			const words = textWidth(layer.label, 12);
-			const from = Math.min(edge[Math.round(edge.length * 0.72)]?.[0] ?? NaN, f.right - words - 6);
-			const under = edge.filter(([x]) => x > from - 6 && x < from + words + 6).map(([, y]) => y);
-			const above = under.length === 0 ? '' : put(inside([from - 8, Math.min(...under) - 10], f), 8);
-			return above || put(edge[Math.round(edge.length * 0.72)], 8);
+			// Within it where it is thick enough, else along its upper edge.
+			const edge = (ys: readonly number[]) => layer.x.map((x, i) => f.at([x, ys[i] ?? NaN]));
+			const [high, low] = [edge(layer.high), edge(layer.low)];
+			const corners = (w: number, h: number) => {
+				const over = ALONG.map((share) => {
+					const x = along(high, share)[0] - w / 2;
+					return { x, upper: reach(high, x, w), lower: reach(low, x, w) };
+				});
+				return [
+					...over.flatMap(({ x, upper: [, top], lower: [bottom] }): Point[] =>
+						bottom - top > h + 4 ? [[x, (top + bottom - h) / 2]] : []
+					),
+					...over.map(({ x, upper: [top] }): Point => [x, top - h - 5])
+				];
+			};
+			return beside(layer.label, high, corners, f);
 		}
 		case 'line': {
-			const i = Math.round((layer.points.length - 1) * 0.86);
-			const [here, before] = [layer.points[i], layer.points[Math.max(0, i - 1)]];
-			if (!here || !before) return '';
-			// Beside a rising line there is room below it, beside a falling one above.
-			const [x, y] = inside(f.at(here), f);
-			return put([x + 4, y + (here[1] >= before[1] ? 13 : -13)], 0);
+			const points = layer.points.map(f.at);
+			const corners = (w: number, h: number) =>
+				ALONG.flatMap((share): Point[] => {
+					const [x, y] = along(points, share);
+					const [top, bottom] = reach(points, x - w / 2, w);
+					return [
+						[x - w / 2, top - h - 4],
+						[x - w / 2, bottom + 4],
+						[x + 8, y - h / 2],
+						[x - 8 - w, y - h / 2]
+					];
+				});
+			return beside(layer.label, points, corners, f);
 		}
 		case 'region': {
 			if (layer.only) return '';
@@ -49,10 +95,11 @@ export function label(layer: Layer, f: Frame, all: readonly Layer[]): string {
 			const alone = (point: Point) => !others.some((rings) => rings.some((ring) => isInside(point, ring)));
 			const along = rim.filter((_, i) => i % Math.max(1, Math.floor(rim.length / 24)) === 0);
 			const places = [...ends, ...along].filter(alone);
-			for (const point of rim.length === 0 ? [] : [...places, ...ends]) {
-				const drawn = put(point, 6);
-				if (drawn) return drawn;
-			}
+			for (const only of ['clear', undefined] as const)
+				for (const point of rim.length === 0 ? [] : [...places, ...ends]) {
+					const drawn = put(point, 6, letter !== undefined, only);
+					if (drawn) return drawn;
+				}
 			return '';
 		}
 		case 'point':
@@ -67,6 +114,48 @@ export function label(layer: Layer, f: Frame, all: readonly Layer[]): string {
 		case 'rows':
 			return '';
 	}
+}
+
+/** Where along a curve a label is tried, best first. */
+const ALONG = [0.86, 0.72, 0.6, 0.48, 0.36, 0.24, 0.94, 0.12];
+
+/** Where a curve has got to after so much of its points. */
+function along(points: readonly Point[], share: number): Point {
+	const i = Math.min(points.length - 2, Math.floor(share * (points.length - 1)));
+	const [from, to] = [points[i], points[i + 1]];
+	if (!from || !to) return points[0] ?? [NaN, NaN];
+	const part = share * (points.length - 1) - i;
+	return [from[0] + part * (to[0] - from[0]), from[1] + part * (to[1] - from[1])];
+}
+
+/** The highest and the lowest that a curve comes over the width of some words. */
+function reach(points: readonly Point[], x: number, w: number): [top: number, bottom: number] {
+	const [from, to] = [x - 3, x + w + 3];
+	const ys = points.flatMap(([px, py], i) => {
+		const inside = px >= from && px <= to ? [py] : [];
+		const [bx, by] = points[i - 1] ?? [px, py];
+		const crossed = [from, to].filter((at) => (bx - at) * (px - at) < 0);
+		return [...inside, ...crossed.map((at) => by + ((py - by) * (at - bx)) / (px - bx))];
+	});
+	return ys.length === 0 ? [NaN, NaN] : [Math.min(...ys), Math.max(...ys)];
+}
+
+/** At the first corner where it crosses no line, else further off with a lead to the curve, else where it is free. */
+function beside(
+	text: string,
+	curve: readonly Point[],
+	corners: (w: number, h: number) => Point[],
+	f: Frame
+): string {
+	if (!text) return '';
+	const there = (w: number, h: number) => corners(w, h).filter((corner) => corner.every(Number.isFinite));
+	const clear = f.labels.putAt({ text }, there, (...box) => f.labels.isClear(...box));
+	if (clear) return clear;
+	for (const share of ALONG) {
+		const led = f.labels.put(along(curve, share), [{ text }], 9, 'clear');
+		if (led) return led;
+	}
+	return f.labels.putAt({ text }, there, () => true);
 }
 
 type Rule = Extract<Layer, { kind: 'rule' }>;
@@ -108,7 +197,11 @@ function besideRule(layer: Rule, rules: readonly Rule[], f: Frame): string {
 			return other === layer || at < from - 5 || at > from + size + 5;
 		});
 	const line = { text: layer.label, bold: true };
-	return f.labels.putAt(line, corners, clear) || f.labels.putAt(line, corners, () => true);
+	return (
+		f.labels.putAt(line, corners, (...box) => clear(...box) && f.labels.isClear(...box)) ||
+		f.labels.putAt(line, corners, clear) ||
+		f.labels.putAt(line, corners, () => true)
+	);
 }
 
 /** Even-odd rule. */

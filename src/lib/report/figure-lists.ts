@@ -30,25 +30,27 @@ export function links(
 ): string {
 	const row = (bottom - top) / list.length;
 	const weakest = list.reduce(
-		(least, link, i) => (link.value < (list[least]?.value ?? Infinity) ? i : least),
-		0
+		(least, link, i) => (!link.unknown && link.value < (list[least]?.value ?? Infinity) ? i : least),
+		-1
 	);
 	return list
-		.map(({ label: words, note, value, low, high }, i) => {
+		.map(({ label: words, note, value, low, high, unknown }, i) => {
 			const y = top + row * (i + 0.5);
 			const x = at([value, 0])[0];
 			const is = i === weakest;
 			const interval = whisker(low, high, y, at, p);
-			const link = `<rect x="6" y="${r(y - row * 0.34)}" width="${r(left - 18)}" height="${r(row * 0.68)}" rx="${r(row * 0.34)}" fill="none" stroke="${p.ink}" stroke-width="${is ? 3 : 1.2}"/>`;
+			const link = `<rect x="6" y="${r(y - row * 0.34)}" width="${r(left - 18)}" height="${r(row * 0.68)}" rx="${r(row * 0.34)}" fill="none" stroke="${p.ink}" stroke-width="${is ? 3 : 1.2}"${unknown ? ' stroke-dasharray="4 3"' : ''}/>`;
 			const joint =
 				i === 0
 					? ''
 					: `<path d="M${r(left / 2 - 3)} ${r(y - row * 0.66)}v${r(row * 0.32)}" stroke="${p.ink}" stroke-width="1.6"/>`;
-			labels.keepFree(x - 7, y - 7, 14, 14);
+			if (!unknown) labels.keepFree(x - 7, y - 7, 14, 14);
 			const text = (line: string, dy: number, size: number, weight: string) =>
 				`<text x="${r(left / 2 - 3)}" y="${r(y + dy)}" text-anchor="middle" font-size="${size}"${weight} fill="${p.ink}">${escape(fitted(line, size + 1, left - 30))}</text>`;
 			const name = text(words, note === undefined ? 4.5 : -2, 13, is ? ' font-weight="700"' : '');
 			const below = note === undefined ? '' : text(note, 11, 11, '');
+			if (unknown)
+				return `${joint}${link}${name}${below}<text x="${r(left + 12)}" y="${r(y + 4.5)}" font-size="13" fill="${p.ink2}">not known</text>`;
 			return `${joint}${link}${name}${below}${interval}<circle cx="${r(x)}" cy="${r(y)}" r="5" fill="${p.ink}"/>${is ? labels.put([x, y], [{ text: 'weakest link', bold: true }], 10) : ''}`;
 		})
 		.join('');

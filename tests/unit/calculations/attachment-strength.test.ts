@@ -3,6 +3,7 @@ import { describe, expect, it } from 'vitest';
 import { attachmentStrength } from '$lib/calculations/attachment-strength/attachment-strength';
 import { runCalculation, type Request } from '$lib/calculations/run';
 import { plateDeflectionM, plateStrengthN } from '$lib/physics/structure';
+import { drawFigure } from '$lib/report/figure-drawing';
 import { normalCdf } from '$lib/probability/special';
 
 type Link = Record<string, string>;
@@ -83,7 +84,17 @@ describe('a warm joint', () => {
 		expect(said.join(' ')).toMatch(/Glue: its strength at 200/);
 		expect(figure!.title).toMatch(/Glue not known when so warm/);
 		const chain = figure!.layers.find((l) => l.kind === 'chain')!;
-		expect(chain.kind === 'chain' && chain.links.map(({ label }) => label)).toEqual(['Swivel']);
+		expect(chain.kind === 'chain' && chain.links).toMatchObject([
+			{ label: 'Glue', unknown: true },
+			{ label: 'Swivel', low: expect.any(Number) as number }
+		]);
+		// It stays a link of the drawn path, and is never called the weakest.
+		const drawn = drawFigure(figure!)
+			.match(/<text[^>]*>[^<]*/g)!
+			.map((text) => text.replace(/<[^>]*>/, ''));
+		expect(drawn).toContain('Glue');
+		expect(drawn).toContain('not known');
+		expect(drawn.indexOf('weakest link')).toBeGreaterThan(drawn.indexOf('Swivel'));
 	});
 	it.each([
 		[rim, '59 °C', true],
@@ -248,6 +259,11 @@ describe('impossible input is refused with the reason', () => {
 	])('%s', (_, links, message) => {
 		const r = attempt(links);
 		expect(r.ok ? 'accepted' : `${r.error.path}: ${r.error.message}`).toMatch(message);
+	});
+	it('no failure whose link is not said yet: what is to be expected stands', () => {
+		const r = attempt([eye], {}, { observed: { happened: 'failed' } });
+		expect(r.ok && r.value.statements[0]).toMatch(/^Eye bolt is the weakest link/);
+		expect(r.ok && r.value.likelihoods).toBeFalsy();
 	});
 	it('a failure without the name of a link', () => {
 		const r = attempt([eye], {}, { observed: { happened: 'failed', failed: 'nail' } });

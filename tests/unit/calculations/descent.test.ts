@@ -93,6 +93,8 @@ describe('open, half open or not at all', () => {
 			9
 		);
 		expect(figure!.layers).toContainEqual({ kind: 'rule', axis: 'y', label: 'recorded', at: 9 });
+		// What was recorded stands halfway up, not at the foot of rates that nobody asks about.
+		expect(figure!.y.max).toBe(18);
 		const bare = runCalculation(descent, { inputs: { mass: '5 kg', recordedRate: '9 m/s' } });
 		expect(bare.ok && bare.value.figure).toBeUndefined();
 	});

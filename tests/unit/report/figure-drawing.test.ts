@@ -163,6 +163,47 @@ describe('labels of rules', () => {
 		};
 	};
 
+	it('a curve’s stands on no other line: not on an edge of the band, not across a rule', () => {
+		const xs = Array.from({ length: 41 }, (_, i) => 25 * i);
+		const figure: Figure = {
+			...plot,
+			layers: [
+				{ kind: 'band', label: '90 of 100', x: xs, low: xs.map((x) => x / 30), high: xs.map((x) => x / 11) },
+				{ kind: 'line', label: 'median', points: xs.map((x): Point => [x, x / 20]) },
+				{ kind: 'rule', label: 'as typed', axis: 'x', at: 860 },
+				{ kind: 'line', label: 'fully open', points: [[0, 70], [1000, 70]], dashed: true } // prettier-ignore
+			]
+		};
+		const drawn = drawFigure(figure, { palette: PRINTED, width: 700 });
+		// The scales of both axes, from two ticks of each.
+		const tick = (words: string, which: string) => {
+			const found = [...drawn.matchAll(new RegExp(`<text x="([\\d.]+)" y="([\\d.]+)" text-anchor="${which}"[^>]*>${words}<`, 'g'))][0]!; // prettier-ignore
+			return [Number(found[1]), Number(found[2])] as const;
+		};
+		const [x0, x1] = [tick('0', 'middle')[0], tick('1000', 'middle')[0]];
+		const [y0, y1] = [tick('0', 'end')[1] - 4, tick('100', 'end')[1] - 4];
+		const px = (x: number) => x0 + ((x1 - x0) * x) / 1000;
+		const py = (y: number) => y0 + ((y1 - y0) * y) / 100;
+		const boxes = ['90 of 100', 'median', 'as typed', 'fully open'].map((words) => {
+			const found = new RegExp(`<text x="([\\d.]+)" y="([\\d.]+)"[^>]*>${words}<`).exec(drawn)!;
+			const [x, y] = [Number(found[1]), Number(found[2])];
+			return { words, x, y, right: x + 6 * words.length };
+		});
+		const curves = [30, 11, 20].map((by) => (x: number) => x / by);
+		for (const { words, x, y, right } of boxes) {
+			for (const value of [...curves, () => 70])
+				for (const at of xs.filter((at) => px(at) > x && px(at) < right)) {
+					const line = py(value(at));
+					expect(line > y + 2 || line < y - 9, words).toBe(true);
+				}
+			expect(px(860) < x || px(860) > right, words).toBe(true);
+		}
+		// The band's own name stands within it.
+		const { x, y } = boxes[0]!;
+		const at = ((x - x0) / (x1 - x0)) * 1000;
+		expect(y).toBeGreaterThan(py(at / 11));
+		expect(y).toBeLessThan(py(at / 30));
+	});
 	it('two rules close together have theirs on the outer sides', () => {
 		const { at, across } = drawn(withRules(['y', 'yields', 60], ['y', 'bursts', 65]));
 		const [yields, bursts] = across as [number, number];
@@ -221,6 +262,60 @@ describe('a plan', () => {
 		expect(new Set(patterns.map((m) => m[1])).size).toBe(2);
 		expect(new Set(patterns.map((m) => m[2])).size).toBe(2);
 		expect(texts(svg)).toEqual(expect.arrayContaining(['as planned, 90 %', 'drogue only, 90 %', 'found']));
+	});
+
+	it('letters more than two regions at their edges, and says beneath in words what they are', () => {
+		const box = (x: number, y: number): Point[] => square.map(([e, n]) => [e * 2 + x, n * 2 + y]);
+		const names = ['As planned, 90 %', 'Drogue only, 90 %', 'Main at apogee, 90 %'];
+		const crowded: Figure = {
+			...plan,
+			layers: names.map((label, i) => ({
+				kind: 'region',
+				label,
+				polygons: [box(120 * i, 80 * i)],
+				hatch: i,
+				strong: true
+			}))
+		};
+		const drawn = drawFigure(crowded, { palette: PRINTED, width: 700, id: 'k' });
+		const at = (words: string) => /<text x="([\d.]+)" y="([\d.]+)"/.exec(drawn.slice(drawn.lastIndexOf('<text', drawn.indexOf(`>${words}<`))))!.slice(1).map(Number) as [number, number]; // prettier-ignore
+		const planHeight = Number(/viewBox="0 0 700 ([\d.]+)"/.exec(drawFigure(plan, { width: 700 }))![1]);
+		const rings = [...drawn.matchAll(/<path d="(M[^"]*Z)"/g)].map((m) => numbersOf(m[1]!));
+		for (const [i, letter] of ['A', 'B', 'C'].entries()) {
+			// In the drawing: beside its own region's outline and across no outline.
+			const [x, y] = at(letter);
+			expect(y).toBeLessThan(planHeight);
+			const edges = rings.map((ring) => ({
+				left: Math.min(...ring.filter((_, k) => k % 2 === 0)),
+				right: Math.max(...ring.filter((_, k) => k % 2 === 0)),
+				top: Math.min(...ring.filter((_, k) => k % 2 === 1)),
+				bottom: Math.max(...ring.filter((_, k) => k % 2 === 1))
+			}));
+			const near = (e: (typeof edges)[number]) =>
+				x > e.left - 30 && x < e.right + 20 && y > e.top - 12 && y < e.bottom + 30;
+			expect(near(edges[i]!)).toBe(true);
+			for (const { left, right, top, bottom } of edges) {
+				const crosses = (value: number, from: number, to: number) => value > from && value < to;
+				const upright = [left, right].some((v) => crosses(v, x, x + 9)) && y - 5 > top && y - 5 < bottom;
+				const level = [top, bottom].some((v) => crosses(v, y - 10, y)) && x > left && x < right;
+				expect(upright || level, letter).toBe(false);
+			}
+			// Beneath it: the letter and the words, with the same hatching.
+			expect(drawn).toContain(`<tspan font-weight="700">${letter}</tspan>  ${names[i]}</text>`);
+			expect(drawn.match(new RegExp(`url\\(#k-hatch-${i}\\)`, 'g'))).toHaveLength(2);
+		}
+	});
+
+	it('has a scale bar with one unit for all that stands on it', () => {
+		const wide: Figure = {
+			...plan,
+			layers: [{ kind: 'line', label: '', points: [[0, 0], [3000, 100]] }] // prettier-ignore
+		};
+		const drawn = texts(drawFigure(wide, { palette: PRINTED, width: 700 }));
+		expect(drawn).toEqual(expect.arrayContaining(['0', '0.5', '1 km']) as string[]);
+		expect(texts(drawFigure(plan, { width: 700 }))).toEqual(
+			expect.arrayContaining(['50', '100 m']) as string[]
+		);
 	});
 
 	it('does not set the name of a region inside another one', () => {

@@ -12,15 +12,18 @@ const newtons = (n: number) => formatSi(n, 'force', { unit: 'N', figures: 3 });
 
 /** How often each link is overloaded, and which is first: shares of the samples. */
 interface Failures {
-	links: { label: string; overloaded: number; first: number }[];
+	links: { label: string; overloaded: number; first: number; unknown: boolean }[];
 	any: number;
-	/** Links whose strength at their temperature is not known: left out. */
-	unknown: string[];
 }
 
 function* failures({ nominal, samples, random }: AdditionContext<Inputs>): Generator<void, Addition> {
 	const edges = random('edges');
-	const links = nominal.links.map((_, i) => ({ label: nameOf(nominal, i), overloaded: 0, first: 0 }));
+	const links = nominal.links.map((link, i) => ({
+		label: nameOf(nominal, i),
+		overloaded: 0,
+		first: 0,
+		unknown: isUnknown(nominal, link)
+	}));
 	let any = 0;
 	for (const [i, x] of samples.entries()) {
 		const strengths = strengthsOf(x, edges);
@@ -32,7 +35,7 @@ function* failures({ nominal, samples, random }: AdditionContext<Inputs>): Gener
 		}
 		if (i % 500 === 499) yield;
 	}
-	const unknown = links.filter((_, i) => isUnknown(nominal, nominal.links[i]!));
+	const unknown = links.filter((link) => link.unknown);
 	for (const link of links) {
 		link.overloaded /= samples.length;
 		link.first /= samples.length;
@@ -40,11 +43,7 @@ function* failures({ nominal, samples, random }: AdditionContext<Inputs>): Gener
 	any /= samples.length;
 	const strengths = strengthsOf(nominal, () => 0.5);
 	const weakest = strengths.indexOf(Math.min(...strengths));
-	const series: Failures = {
-		links: links.filter((link) => !unknown.includes(link)),
-		any,
-		unknown: unknown.map(({ label }) => label)
-	};
+	const series: Failures = { links, any };
 	return {
 		series,
 		statements: [
@@ -66,11 +65,12 @@ function* failures({ nominal, samples, random }: AdditionContext<Inputs>): Gener
 }
 
 function figure({ nominal, outputs, series }: FigureContext<Inputs>): Figure {
-	const { links, any, unknown } = series as Failures;
+	const { links, any } = series as Failures;
+	const unknown = links.filter((link) => link.unknown).map(({ label }) => label);
 	const gives = unknown.length
 		? `${unknown.join(', ')} not known when so warm`
 		: `the path gives way in ${outOf100(any)}`;
-	const margins = links.map(({ label }) => outputs[`margin of ${label}`]!);
+	const margins = links.flatMap(({ label }) => outputs[`margin of ${label}`] ?? []);
 	const least = margins.reduce((a, b) => (b.median < a.median ? b : a));
 	return {
 		title:
@@ -87,13 +87,18 @@ function figure({ nominal, outputs, series }: FigureContext<Inputs>): Figure {
 			{
 				kind: 'chain',
 				label: 'load path',
-				links: links.map(({ label, overloaded }, i) => ({
-					label,
-					note: `fails in ${percentOf(overloaded)}`,
-					value: margins[i]!.median,
-					low: margins[i]!.low90,
-					high: margins[i]!.high90
-				}))
+				links: links.map(({ label, overloaded }) => {
+					const margin = outputs[`margin of ${label}`];
+					return margin
+						? {
+								label,
+								note: `fails in ${percentOf(overloaded)}`,
+								value: margin.median,
+								low: margin.low90,
+								high: margin.high90
+							}
+						: { label, note: 'too warm for its strength', value: 0, unknown: true };
+				})
 			}
 		]
 	};

@@ -54,10 +54,14 @@ export const evidence: Evidence<Inputs> = {
 			kind: 'text',
 			id: 'failed',
 			label: 'Name of the link that failed first',
+			rowOf: 'links',
+			help: 'Until it is said nothing is compared.',
 			when: { choice: 'happened', is: ['failed'] }
 		}
 	],
 	observations(values, x) {
+		const wanted = String((values['failed'] as string | undefined) ?? '').toLowerCase();
+		if (values['happened'] === 'failed' && wanted === '') return [];
 		const unknown = x.links.findIndex((l) => isUnknown(x, l));
 		if (unknown >= 0 && values['happened'] !== 'not-said')
 			return `what happened cannot be compared: ${nameOf(x, unknown)}: ${unknownWords(x)}`;
@@ -66,7 +70,6 @@ export const evidence: Evidence<Inputs> = {
 			return [{ kind: 'outcome', label: 'all links would hold', among, happened: -1 }];
 		if (values['happened'] !== 'failed') return [];
 		const names = x.links.map((_, i) => nameOf(x, i));
-		const wanted = String((values['failed'] as string | undefined) ?? '').toLowerCase();
 		const failed = names.findIndex((name) => name.toLowerCase() === wanted);
 		return failed < 0
 			? `say which link failed first, by its name: ${names.join(', ')}`

@@ -92,15 +92,19 @@ export function figure({
 	const at = recorded ?? (seen?.kind === 'scalar' ? seen.observed : undefined);
 	const open = outputs['openShare'];
 	const rate = outputs['rate']!;
+	// Far above what was recorded, or what an open canopy gives, nobody asks; the curve runs out of the picture there.
+	const fastest = 2 * Math.max(at ?? 0, s.high[s.share.indexOf(1)] ?? 0);
+	const shown = s.share.flatMap((_, i) => (s.low[i]! <= fastest ? [i] : []));
+	const of = (values: readonly number[]) => shown.map((i) => values[i]!);
 	return {
 		title: open
 			? `${speed(at!)} implies ${times(open.nominal!)} of the drag area as built (${times(open.low90)} to ${times(open.high90)})`
 			: `Fully open it comes down at ${speed(rate.nominal!)} (${speed(rate.low90)} to ${speed(rate.high90)})`,
 		x: { label: 'Share of the drag area as built', unit: '1', min: 0 },
-		y: { label: 'Descent rate', unit: 'm/s', min: 0 },
+		y: { label: 'Descent rate', unit: 'm/s', min: 0, max: fastest },
 		layers: [
-			{ kind: 'band', label: '90 of 100', x: s.share, low: s.low, high: s.high },
-			{ kind: 'line', label: 'as typed', points: s.share.map((x, i) => [x, s.nominal[i]!]) },
+			{ kind: 'band', label: '90 of 100', x: of(s.share), low: of(s.low), high: of(s.high) },
+			{ kind: 'line', label: 'as typed', points: shown.map((i) => [s.share[i]!, s.nominal[i]!]) },
 			{ kind: 'rule', axis: 'x', label: 'fully open', at: 1 },
 			...(at === undefined ? [] : [{ kind: 'rule' as const, axis: 'y' as const, label: 'recorded', at }])
 		]

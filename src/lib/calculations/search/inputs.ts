@@ -170,7 +170,7 @@ export const INPUTS = [
 		max: 40,
 		help: 'Each search of one segment on a line of its own, in any order.',
 		fields: [
-			{ kind: 'text', id: 'segment', label: 'segment' },
+			{ kind: 'text', id: 'segment', label: 'segment', rowOf: 'segments' },
 			{
 				kind: 'choice',
 				id: 'told',

@@ -1,6 +1,15 @@
-import type { AnyCalculation, Field, LeafField, ListField } from '$lib/calculations/calculation';
+import * as v from 'valibot';
+import type {
+	AnyCalculation,
+	Field,
+	LeafField,
+	ListField,
+	QuantityField
+} from '$lib/calculations/calculation';
 import type { Request } from '$lib/calculations/run';
 import { DEFAULT_SAMPLES } from '$lib/calculations/run';
+import { formatQuantity } from '$lib/quantity/format';
+import { QuantitySchema } from '$lib/quantity/quantity';
 import type { InputSource, StoredCalculation } from '$lib/investigation/schema/calculation';
 import { rowsText } from '$lib/investigation/views/case-values';
 import type { ListedPiece, Offer, Taken } from '$lib/investigation/views/roles';
@@ -26,6 +35,14 @@ export interface FieldsDraft {
 export interface ScenarioDraft {
 	id: string;
 	cells: Row;
+}
+
+/** A scenario as a result compares it. */
+export interface ComparedScenario {
+	id: string;
+	label: string;
+	/** Its free quantities as they were read. */
+	parameters: Readonly<Record<string, unknown>>;
 }
 
 /** Everything that a person can set on one run. */
@@ -64,6 +81,24 @@ export const blankDraft = ({ inputs, evidence }: AnyCalculation): Draft => ({
 	seed: 1,
 	samples: DEFAULT_SAMPLES
 });
+
+/** A compared scenario as a form shows it: its limits typed out. */
+export function comparedDraft(
+	{ id, parameters }: ComparedScenario,
+	kind: { inputs: readonly QuantityField[] } | undefined
+): ScenarioDraft {
+	const cells = blankRow(kind?.inputs ?? []);
+	for (const { id: input, dimension } of kind?.inputs ?? []) {
+		const read = v.safeParse(QuantitySchema, parameters[input]);
+		if (!read.success) continue;
+		const { text, unit: as } = read.output;
+		cells[input] = {
+			text: text.trim() || formatQuantity(read.output, dimension, { unit: as }),
+			taken: null
+		};
+	}
+	return { id, cells };
+}
 
 /** Puts an offer of the case into a row or into the fields of a form. */
 export function takeOffer(into: Row, { cells }: Offer, rev: number): void {
@@ -219,6 +254,15 @@ function fill(
 				taken: taken.get(path) ?? null
 			};
 	}
+}
+
+/** What the rows of a list are called in answers: by their name, else by their number. */
+export function rowNames({ inputs }: AnyCalculation, draft: Draft, list: string): string[] {
+	const field = inputs.find(({ id }) => id === list);
+	if (field?.kind !== 'list') return [];
+	return (draft.inputs.lists[list]?.rows ?? []).map(
+		({ name }, i) => name?.text.trim() || `${field.item} ${i + 1}`
+	);
 }
 
 /** The pieces in the form, and which items of evidence they are. */

@@ -1,9 +1,26 @@
 import type { CalculationResult } from '$lib/calculations/run';
 import type { Result } from '$lib/investigation/schema/calculation-result';
+import { printedOutput } from '$lib/report/result';
 
 /** A fresh result in the form of a stored one, so that both are shown alike. */
 export const asStored = (result: CalculationResult): Result =>
 	({ ...result, likelihoods: result.likelihoods ?? [] }) as unknown as Result;
+
+/** The answer in sentences: the first stands out, what qualifies it follows, then all else that is said. */
+export function answerOf(result: Result): { first: string; rest: string; others: readonly string[] } {
+	const [whole = '', ...others] = result.statements.length > 0 ? result.statements : [plainly(result)];
+	const first = /^.+?[.!?](?= \p{Lu}|$)/su.exec(whole)?.[0] ?? whole;
+	return { first, rest: whole.slice(first.length).trim(), others };
+}
+
+/** Where a calculation says no sentence of its own, its first output does. */
+function plainly({ outputs }: Result): string {
+	const [output] = Object.values(outputs);
+	if (!output) return 'These inputs are complete, but no number follows from them yet: say more above.';
+	const { label, nominal, median, interval } = printedOutput(output);
+	const spread = interval && `; 90 of 100 samples lie between ${interval.replace(' to ', ' and ')}`;
+	return `${label}: ${nominal || median}${spread}.`;
+}
 
 /** 'hangs on it strongly': a rank correlation in words. */
 export function strength(correlation: number): string {

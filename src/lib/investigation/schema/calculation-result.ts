@@ -60,6 +60,7 @@ const plot = v.object({
 				links: v.array(
 					v.object({
 						label: v.string(),
+						unknown: v.optional(v.literal(true)),
 						note: v.optional(v.string()),
 						value: finite,
 						low: v.optional(finite),
@@ -73,6 +74,7 @@ const plot = v.object({
 				rows: v.array(
 					v.object({
 						label: v.string(),
+						unknown: v.optional(v.literal(true)),
 						note: v.optional(v.string()),
 						value: finite,
 						low: v.optional(finite),
@@ -107,6 +109,7 @@ const sensitivity = v.object({
 const scenario = v.object({
 	id: v.string(),
 	label: v.string(),
+	parameters: v.optional(v.record(v.string(), v.unknown()), {}),
 	density: v.pipe(finite, v.minValue(0)),
 	standardError: v.pipe(finite, v.minValue(0)),
 	words: v.string(),
