@@ -53,9 +53,15 @@ export function formatSi(
 ): string {
 	const unit = show.unit ?? displayUnit(dimension, show.system ?? 'metric');
 	const value = fromSi(si, unit, dimension);
-	const figures = show.figures ?? 4;
-	return withUnit(formatNumber(value, Math.max(0, decimalsFor(value, figures))), unit);
+	const decimals = decimalsFor(value, show.figures ?? 4);
+	// So many figures asked for hold also for a number of five and more: 15 900, not 15 899.
+	const rounds = show.figures !== undefined && Math.abs(value) >= 1e4;
+	return withUnit(formatNumber(value, rounds ? decimals : Math.max(0, decimals)), unit);
 }
+
+/** A number of SI units in a unit with so many decimals; -2 rounds to hundreds. */
+export const formatDecimals = (si: number, dimension: Dimension, unit: string, decimals: number): string =>
+	withUnit(formatNumber(fromSi(si, unit, dimension), decimals), unit);
 
 /** '12.5 ± 1.0 ft', '12 ± 1 ft (95 %)', '10 to 14 ft', 'triangular 5, 6, 8 kg', 'log-normal 8 kg × 1.2', in the unit typed, in that of a unit system, or in another one. */
 export function formatQuantity(

@@ -2,7 +2,8 @@ import * as v from 'valibot';
 import type { AnyCalculation, Field } from '$lib/calculations/calculation';
 import { calculationById } from '$lib/calculations/registry';
 import type { Result } from '$lib/investigation/schema/calculation-result';
-import { formatQuantity, formatSi } from '$lib/quantity/format';
+import { figuresOf, told } from '$lib/calculations/told';
+import { formatQuantity } from '$lib/quantity/format';
 import { QuantitySchema } from '$lib/quantity/quantity';
 
 export interface PrintedInput {
@@ -61,12 +62,15 @@ function printed(field: Field | undefined, value: unknown): string {
 
 /** An output in its own unit: stated value, median, and the interval that holds 90 of 100 samples. */
 export function printedOutput(output: Result['outputs'][string]) {
-	const { dimension, unit, nominal, median, low90, high90 } = output;
-	const show = (si: number) => formatSi(si, dimension, { unit, figures: 3 });
+	const { nominal, median } = output;
+	const numbers = { ...output, nominal: nominal ?? median };
+	const { value, range } = figuresOf(numbers);
 	return {
 		label: output.of ? `${output.label}, ${output.of}` : output.label,
-		nominal: nominal === undefined ? '' : show(nominal),
-		median: show(median),
-		interval: low90 === high90 ? '' : `${show(low90)} to ${show(high90)}`
+		nominal: nominal === undefined ? '' : value(nominal),
+		median: value(median),
+		interval: range,
+		/** For a sentence. */
+		told: told(numbers)
 	};
 }

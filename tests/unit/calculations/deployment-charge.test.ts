@@ -62,7 +62,7 @@ describe('did it part', () => {
 	});
 	it('the rows of its figure fit even a narrow page', () => {
 		expect(drawFigure(run(bay).figure!, { width: 320 })).toMatch(
-			/>All samples<.*>All heat lost<.*>Trade’s value<.*>No heat lost</
+			/>As stated<.*>All heat lost<.*>Trade’s value<.*>No heat lost</
 		);
 	});
 	it('a sealed bay adds the air it brought up', () => {

@@ -33,6 +33,12 @@ describe('a recorded rate and the scenarios', () => {
 	});
 });
 
+it('more than was built is so many times as much, not so many of it', () => {
+	expect(run({ recordedRate: '1.2 m/s', verticalAir: '0 ± 0 m/s' }).statements[0]).toMatch(
+		/implies \d+ times the drag area as built/
+	);
+});
+
 describe('rising and sinking air', () => {
 	it.each([
 		// (5/6)² and (5/4)²; (0.5/1.5)², and air that sinks faster than it came down; (8/9)² and (8/7)².

@@ -197,3 +197,9 @@ describe('printing', () => {
 		expect(plain(formatSi(0.25, 'ratio'))).toBe('0.2500');
 	});
 });
+
+it('figures that are asked for hold for large numbers too', () => {
+	expect(plain(formatSi(15_899, 'force', { figures: 3 }))).toBe('15 900 N');
+	expect(plain(formatSi(15_899, 'force'))).toBe('15 899 N');
+	expect(plain(formatSi(1257, 'length', { figures: 3 }))).toBe('1257 m');
+});

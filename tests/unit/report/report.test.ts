@@ -69,7 +69,7 @@ describe('order and content', () => {
 
 	it('prints a calculation with inputs and their origin, interval, limits and sources', () => {
 		const part = between(html(), 'Appendix B Calculations</h2>', 'Appendix C Glossary</h2>');
-		expect(part).toContain('31.0\u202Fm to 77.0\u202Fm');
+		expect(part).toContain('31\u202Fm to 77\u202Fm');
 		expect(part).toContain('48.0\u202Fm');
 		expect(part).toContain('falls like a canopy');
 		expect(part).toMatch(/300\u202Fm<\/td><td[^>]*><a href="#e1"[^>]*>E1<\/a>, revision 12/);

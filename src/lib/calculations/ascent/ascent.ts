@@ -45,7 +45,7 @@ export const ascent = defineCalculation({
 	title: 'Ascent and apogee',
 	question:
 		'How high and how fast should it have gone, and does what was recorded fall short by more than flights ordinarily do?',
-	version: 1,
+	version: 2,
 	inputs: INPUTS,
 	outputs: [
 		{ ...length('apogee', 'Apogee above the pad, computed'), main: true },

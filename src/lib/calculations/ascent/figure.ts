@@ -66,7 +66,10 @@ export function* overTime({
 		ordinary[i] = recorded(x, flightOf(x)).apogee;
 		if (i % 100 === 99) yield;
 	}
-	return { series, statements: shortfall(nominal, own.apogee.upM, apogee.observed, ordinary) };
+	return {
+		series,
+		statements: shortfall(nominal, flightOf(nominal, { fineness: 8 }).apogee.upM, apogee.observed, ordinary)
+	};
 }
 
 const apogeeOf = (observations: readonly Observation[]) =>

@@ -71,10 +71,10 @@ function figure({ nominal, outputs, series }: FigureContext<Inputs>): Figure {
 		? `${unknown.join(', ')} not known when so warm`
 		: `the path gives way in ${outOf100(any)}`;
 	const margins = links.flatMap(({ label }) => outputs[`margin of ${label}`] ?? []);
-	const least = margins.reduce((a, b) => (b.median < a.median ? b : a));
+	const least = margins.reduce((a, b) => (b.nominal! < a.nominal! ? b : a));
 	return {
 		title:
-			least.median < 0
+			least.nominal! < 0
 				? `${least.of} does not have the margin asked for; ${gives}`
 				: `Every ${unknown.length ? 'known ' : ''}link has its margin, ${least.of} the least; ${gives}`,
 		x: {
@@ -93,7 +93,7 @@ function figure({ nominal, outputs, series }: FigureContext<Inputs>): Figure {
 						? {
 								label,
 								note: `fails in ${percentOf(overloaded)}`,
-								value: margin.median,
+								value: margin.nominal!,
 								low: margin.low90,
 								high: margin.high90
 							}
@@ -109,7 +109,7 @@ export const attachmentStrength = defineCalculation({
 	title: 'Strength of an attachment',
 	question:
 		'Which link of the load path gives way first, with what margin, and could it have held this load?',
-	version: 3,
+	version: 4,
 	inputs: INPUTS,
 	outputs: [
 		{

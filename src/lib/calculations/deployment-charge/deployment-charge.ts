@@ -90,14 +90,14 @@ function figure({ nominal: x, outputs, series }: FigureContext<Inputs>): Figure 
 				kind: 'rule',
 				axis: 'x',
 				label: 'holds the joint',
-				at: holding.median,
+				at: (holding.low90 + holding.high90) / 2,
 				halfWidth: (holding.high90 - holding.low90) / 2
 			},
 			{
 				kind: 'rows',
 				label: 'force',
 				rows: [
-					{ label: 'All samples', value: force.median, low: force.low90, high: force.high90 },
+					{ label: 'As stated', value: force.nominal!, low: force.low90, high: force.high90 },
 					...(x.substance === 'black-powder' ? at : [])
 				]
 			}
@@ -160,7 +160,7 @@ export const deploymentCharge = defineCalculation({
 	title: 'What a deployment charge did',
 	question:
 		'Was the pressure of this charge enough to part the joint, how surely, and how fast did the sections part?',
-	version: 2,
+	version: 3,
 	inputs: INPUTS,
 	outputs: [
 		{ id: 'ratio', label: 'Force over what holds the joint', dimension: 'ratio', unit: '1', main: true },

@@ -23,6 +23,9 @@ const DRAWN = 400;
 
 const speed = (v: number) => formatSi(v, 'speed', { unit: 'm/s', figures: 2 });
 const times = (share: number) => String(Number(share.toPrecision(2)));
+/** 'implies 0.49 of the drag area', 'implies 3.1 times the drag area' */
+const implies = (share: number) =>
+	`implies ${times(share)} ${share > 1.05 ? 'times' : 'of'} the drag area as built`;
 const partOf = (xs: readonly Inputs[], holds: (x: Inputs) => boolean) =>
 	xs.reduce((n, x) => n + (holds(x) ? 1 : 0), 0) / xs.length;
 
@@ -61,7 +64,7 @@ export function* howOpen({
 		const part = (from: number, to: number) =>
 			outOf100(shares.reduce((n, s) => n + (s >= from && s < to ? 1 : 0), 0) / shares.length);
 		statements.push(
-			`${speed(recorded)} implies ${times(share(nominal))} of the drag area as built (${times(low)} to ${times(high)} in 90 of 100). It was open to ${OPEN} or more in ${part(OPEN, Infinity)} trials of these inputs, partly (from ${CLOSED}) in ${part(CLOSED, OPEN)}, as good as not at all in ${part(0, CLOSED)} (bounds: common practice, no source).`
+			`${speed(recorded)} ${implies(share(nominal))} (${times(low)} to ${times(high)} in 90 of 100). It was open to ${OPEN} or more in ${part(OPEN, Infinity)} trials of these inputs, partly (from ${CLOSED}) in ${part(CLOSED, OPEN)}, as good as not at all in ${part(0, CLOSED)} (bounds: common practice, no source).`
 		);
 	}
 	yield;
@@ -98,7 +101,7 @@ export function figure({
 	const of = (values: readonly number[]) => shown.map((i) => values[i]!);
 	return {
 		title: open
-			? `${speed(at!)} implies ${times(open.nominal!)} of the drag area as built (${times(open.low90)} to ${times(open.high90)})`
+			? `${speed(at!)} ${implies(open.nominal!)} (${times(open.low90)} to ${times(open.high90)})`
 			: `Fully open it comes down at ${speed(rate.nominal!)} (${speed(rate.low90)} to ${speed(rate.high90)})`,
 		x: { label: 'Share of the drag area as built', unit: '1', min: 0 },
 		y: { label: 'Descent rate', unit: 'm/s', min: 0, max: fastest },

@@ -27,7 +27,7 @@ export const evidence: Evidence<Inputs> = {
 			inputs: [lengthInput('from', 'Lowest height'), lengthInput('to', 'Greatest height')],
 			distribution: 'Every moment of a steady descent between the two heights is equally probable.',
 			describe: ({ from = 0, to }) =>
-				`Parted in the air ${to === undefined ? `above ${metres(from)}` : from > 0 ? `between ${metres(from)} and ${metres(to)}` : `below ${metres(to)}`}`,
+				`Parted in the air${to === undefined ? (from > 0 ? ` above ${metres(from)}` : '') : from > 0 ? ` between ${metres(from)} and ${metres(to)}` : ` below ${metres(to)}`}`,
 			check({ from = 0, to }, x) {
 				const high = to ?? x.highestParting;
 				if (high === undefined)

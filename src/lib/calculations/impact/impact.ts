@@ -71,7 +71,7 @@ function figure({ nominal: x, outputs, series }: FigureContext<Inputs>): Figure 
 						return {
 							label,
 							note: `enough in ${percentOf(share)}`,
-							value: o.median,
+							value: o.nominal ?? o.median,
 							low: o.low90,
 							high: o.high90
 						};
@@ -142,7 +142,7 @@ export const impact = defineCalculation({
 	id: 'impact',
 	title: 'Impact on the ground',
 	question: 'How hard did it hit, and which damage needs more than that, so that it was done before?',
-	version: 1,
+	version: 2,
 	inputs: INPUTS,
 	outputs: [
 		{ id: 'energy', label: 'Energy at the impact', dimension: 'energy', unit: 'J', main: true },

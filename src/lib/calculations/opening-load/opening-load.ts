@@ -4,6 +4,7 @@ import { defineCalculation, type FigureContext } from '../calculation';
 import type { Figure, Point } from '../figure';
 import { evidence } from './evidence';
 import { INPUTS, type Inputs } from './inputs';
+import { figuresOf, told } from '../told';
 import { loadsOf, peakLoad } from './opening';
 
 const newtons = (n: number) => formatSi(n, 'force', { unit: 'N', figures: 3 });
@@ -17,10 +18,10 @@ function figure({ nominal: x, outputs }: FigureContext<Inputs>): Figure {
 	const speeds = Array.from({ length: 33 }, (_, i) => ((i + 2) / 34) * top);
 	const at = speeds.map((v) => loadsOf(x, v));
 	const load = outputs['load']!;
-	const within = load.median * 4;
+	const within = load.nominal! * 4;
 	const infinite = speeds.map((v, i): Point => [v, at[i]!.infiniteMass]).filter(([, n]) => n <= within);
 	return {
-		title: `Opening at ${speed(x.speed)} it pulls with about ${newtons(load.median)}, ${newtons(load.low90)} to ${newtons(load.high90)}${
+		title: `Opening at ${speed(x.speed)} it pulls with about ${told(load)}, ${figuresOf(load).range}${
 			x.strength === undefined
 				? ''
 				: x.strength < load.low90
@@ -40,7 +41,7 @@ function figure({ nominal: x, outputs }: FigureContext<Inputs>): Figure {
 				high: at.map((o) => peakLoad(x, o, 1))
 			},
 			{ kind: 'line', label: 'Cx alone, as for infinite mass', points: infinite, dashed: true },
-			{ kind: 'point', label: 'this opening', x: x.speed, y: load.median },
+			{ kind: 'point', label: 'this opening', x: x.speed, y: load.nominal! },
 			...(x.strength === undefined
 				? []
 				: [{ kind: 'rule' as const, axis: 'y' as const, label: 'weakest link', at: x.strength }])
@@ -101,7 +102,7 @@ export const openingLoad = defineCalculation({
 	title: 'Opening load of a parachute',
 	question:
 		'How hard did the canopy pull when it opened at this speed, and was that more than the weakest link bears?',
-	version: 1,
+	version: 2,
 	inputs: INPUTS,
 	outputs: [
 		{ id: 'load', label: 'Greatest load while it opens', dimension: 'force', unit: 'N', main: true },

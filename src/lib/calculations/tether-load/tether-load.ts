@@ -2,6 +2,7 @@ import { formatSi } from '$lib/quantity/format';
 import { defineCalculation, type Addition, type AdditionContext, type FigureContext } from '../calculation';
 import type { Figure, Point } from '../figure';
 import { outOf100 } from '../likelihood';
+import { figuresOf, told } from '../told';
 import { evidence } from './evidence';
 import { INPUTS, type Inputs } from './inputs';
 import { bearsOf, pullOf, reducedMassOf, speedOf, stiffnessOf, waveOf } from './line';
@@ -33,11 +34,12 @@ function* chances({ nominal, samples }: AdditionContext<Inputs>): Generator<void
 
 function figure({ nominal: x, outputs, series }: FigureContext<Inputs>): Figure {
 	const force = outputs['force']!;
+	const pull = force.nominal!;
 	const lengths = Array.from({ length: 40 }, (_, i) => x.length * (0.25 + (3.75 * i) / 39));
 	// At one speed and one kind of line the force goes as one over the root of the length.
 	const scale = lengths.map((l) => Math.sqrt(x.length / l));
 	return {
-		title: `It pulls with about ${newtons(force.median)} and breaks something in ${outOf100((series as { broken: number }).broken)} pulls; twice the length would make it ${newtons(force.median / Math.SQRT2)}`,
+		title: `It pulls with about ${told(force)} and breaks something in ${outOf100((series as { broken: number }).broken)} pulls; twice the length would make it ${figuresOf(force).value(pull / Math.SQRT2)}`,
 		x: { label: 'Length of the line', unit: 'm', min: 0 },
 		y: { label: 'Peak force', unit: 'N', min: 0 },
 		layers: [
@@ -48,9 +50,9 @@ function figure({ nominal: x, outputs, series }: FigureContext<Inputs>): Figure 
 				low: scale.map((s) => s * force.low90),
 				high: scale.map((s) => s * force.high90)
 			},
-			{ kind: 'line', label: 'median', points: lengths.map((l, i): Point => [l, scale[i]! * force.median]) },
-			{ kind: 'point', label: 'this line', x: x.length, y: force.median },
-			{ kind: 'rule', axis: 'y', label: 'weakest link', at: outputs['bears']!.median }
+			{ kind: 'line', label: 'as stated', points: lengths.map((l, i): Point => [l, scale[i]! * pull]) },
+			{ kind: 'point', label: 'this line', x: x.length, y: pull },
+			{ kind: 'rule', axis: 'y', label: 'weakest link', at: outputs['bears']!.nominal! }
 		]
 	};
 }

@@ -17,9 +17,9 @@ export function answerOf(result: Result): { first: string; rest: string; others:
 function plainly({ outputs }: Result): string {
 	const [output] = Object.values(outputs);
 	if (!output) return 'These inputs are complete, but no number follows from them yet: say more above.';
-	const { label, nominal, median, interval } = printedOutput(output);
+	const { label, told, interval } = printedOutput(output);
 	const spread = interval && `; 90 of 100 samples lie between ${interval.replace(' to ', ' and ')}`;
-	return `${label}: ${nominal || median}${spread}.`;
+	return `${label}: ${told}${spread}.`;
 }
 
 /** 'hangs on it strongly': a rank correlation in words. */
