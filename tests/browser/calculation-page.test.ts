@@ -47,6 +47,13 @@ describe('the page of one run', () => {
 			expect(tops).toEqual(tops.toSorted((a, b) => a - b));
 			await expectNoSidewaysScroll(page);
 			await expectAccessible(page);
+			// Where one is takes a line, however narrow the page; it begins with a word.
+			const trail = page.getByRole('navigation', { name: 'Where you are' });
+			for (const width of [375, 768]) {
+				await page.setViewportSize({ width, height: 800 });
+				expect((await trail.boundingBox())!.height).toBeLessThan(30);
+				expect(await textOf(trail)).toMatch(/^Investigations/);
+			}
 		});
 	});
 

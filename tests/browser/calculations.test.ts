@@ -155,7 +155,10 @@ describe('a calculation', () => {
 			await page.getByText('The ballistic coefficient of E2 has changed since this was computed').waitFor();
 			await page.getByText('1, 1 out of date').waitFor();
 			await expectAccessible(page);
-			// The tree says so too, and computes it again at a press.
+			// So does the list of anomalies beside what leads, and the tree, which computes it again at a press.
+			await page.goto(`/investigations/${id}/anomalies`);
+			await page.getByText('K1 weighs here by values that have changed since.').waitFor();
+			await expectAccessible(page);
 			await page.goto(`/investigations/${id}/anomalies/a1/tree`);
 			await page.getByText('K1 weighs here by values that have changed since.').waitFor();
 			await expectAccessible(page);

@@ -116,8 +116,8 @@ export function label(layer: Layer, f: Frame, all: readonly Layer[], letter?: st
 	}
 }
 
-/** Where along a curve a label is tried, best first. */
-const ALONG = [0.86, 0.72, 0.6, 0.48, 0.36, 0.24, 0.94, 0.12];
+/** Where along a curve a label is tried, best first; not where several set out from one point. */
+const ALONG = [0.86, 0.72, 0.6, 0.48, 0.36, 0.94];
 
 /** Where a curve has got to after so much of its points. */
 function along(points: readonly Point[], share: number): Point {

@@ -1,5 +1,5 @@
 import type { Investigation } from '../case';
-import type { InputSource } from '../schema/calculation';
+import type { InputSource, StoredCalculation } from '../schema/calculation';
 import { valueOf } from './case-values';
 
 /** A source of a stored run whose value in the case is another one now. */
@@ -32,6 +32,22 @@ export function changedSources(file: Investigation, sources: readonly InputSourc
 		return [{ source, words: `${capital(now.words)} has changed since this was computed${both}.` }];
 	});
 }
+
+/** Runs that weigh on the tree of an anomaly by values that have changed since, in order. */
+export const weighByOldValues = (
+	file: Investigation,
+	anomaly: string
+): [id: string, run: StoredCalculation][] =>
+	Object.entries(file.calculations)
+		.filter(
+			([, run]) =>
+				run.anomaly === anomaly && run.likelihood?.use && changedSources(file, run.sources).length > 0
+		)
+		.sort(([, a], [, b]) => a.number - b.number);
+
+/** 'K1, K3 weigh here by values that have changed since.' */
+export const oldValuesWords = (stale: readonly (readonly [string, { number: number }])[]): string =>
+	`${stale.map(([, { number }]) => `K${number}`).join(', ')} ${stale.length === 1 ? 'weighs' : 'weigh'} here by values that have changed since.`;
 
 const short = (text: string) => (text.length > 60 ? `${text.slice(0, 57)}…` : text);
 const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);
