@@ -37,7 +37,11 @@ export function understood(
 	const own = dimension === 'any' || unit === '' ? DIMENSIONS[kind].metric : unit;
 	const same = printedUnit(quantity.unit) === printedUnit(own) || kind === 'ratio';
 	const spread =
-		quantity.plusMinus !== undefined && quantity.level === undefined ? ' (one standard deviation)' : '';
+		quantity.plusMinus === undefined || quantity.level !== undefined
+			? ''
+			: quantity.factor === undefined
+				? ' (one standard deviation)'
+				: ' (68 of 100 within times and over the factor)';
 	const converted = same ? '' : ` = ${inUnit(quantity, kind, own)}`;
 	// The unit stands in the echo already.
 	const said = notes.map((note) => note.replace(/^no unit was typed; read as .*/, 'no unit was typed'));
