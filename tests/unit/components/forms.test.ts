@@ -158,3 +158,9 @@ it('problems stand under the names that a form uses, the first of each', () => {
 		])
 	).toEqual({ 'position.distance': 'a', reason: 'c', '': 'd' });
 });
+
+it('a log-normal is no standard deviation', () => {
+	expect(understood('log-normal 8 kg × 1.2', 'mass', 'kg').says).toMatch(
+		/× 1\.2 \(68 of 100 within times and over/
+	);
+});
