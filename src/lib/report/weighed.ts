@@ -4,7 +4,7 @@ import { type SharedCause, sharedCauses } from '$lib/investigation/views/shared-
 import { combinationsOf, type Combinations } from '$lib/investigation/views/together';
 import { named } from '$lib/investigation/views/tree-words';
 import { toTreeModel, withResidualLinks } from '$lib/investigation/views/tree-model';
-import { checkTree, type CutSets, minimalCutSets, weigh, type Weighing } from '$lib/reasoning';
+import { checkTree, minimalCutSets, weigh, type Weighing } from '$lib/reasoning';
 
 /** Everything that the report says of a tree in numbers. */
 export interface Weighed {
