@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { begin } from './support/case';
+import { begin, operate } from './support/case';
 import { field, fillIn, margin, textOf } from './support/forms';
 import { expectAccessible, expectNoSidewaysScroll, screenshot, withPage } from './support/page';
 
@@ -91,6 +91,45 @@ describe('the page of one run', () => {
 			await page.getByText(/Eye bolt would fail first in/).first().waitFor(); // prettier-ignore
 			expect(await textOf(page.locator('main'))).not.toContain('65.6');
 			expect(await textOf(margin(page))).not.toContain('65.6');
+		});
+	});
+
+	it('names scenarios by what the form says, and says in words how a taken search is told', async () => {
+		await withPage({ allow }, async (page) => {
+			const id = await begin(page, 'Two gauges');
+			await page.goto(`/investigations/${id}/calculations/new?calculation=reconcile-readings`);
+			for (const [i, name] of ['baro', 'gps'].entries()) {
+				const row = page.getByRole('group', { name: `reading ${i + 1}`, exact: true });
+				await fillIn(row, { Name: name, 'What it says': `${800 + 60 * i} ± 8 m` });
+			}
+			await page.getByText(/^The usual ones: .*baro is wrong, gps is wrong/).waitFor();
+
+			const common = { description: '', by: 'Ilse', at: null, position: null, state: 'asFound', basis: 'observed', trust: 'high', trustReason: '', attachments: [], parts: [], kind: 'absence', detection: '60 %' }; // prettier-ignore
+			await operate(page, id, [
+				[
+					'evidence.add',
+					{
+						record: {
+							...common,
+							title: 'Nothing in the field',
+							lookedFor: 'fin',
+							howThoroughly: 'gridSearch'
+						}
+					}
+				],
+				[
+					'evidence.add',
+					{ record: { ...common, title: 'No soil on it', lookedFor: 'soil', howThoroughly: 'takenApart' } }
+				]
+			]);
+			page.on('dialog', (dialog) => void dialog.accept());
+			await page.goto(`/investigations/${id}/calculations/new?calculation=search`);
+			const add = page.getByLabel('Searches that found nothing: add from the case');
+			expect(await add.locator('option').count()).toBe(2);
+			await add.selectOption({ index: 1 });
+			const row = page.getByRole('group', { name: 'search 1', exact: true });
+			await row.getByText('with a chance of finding it that somebody states').first().waitFor();
+			expect(await textOf(row)).not.toMatch(/ is .* now/);
 		});
 	});
 

@@ -6,11 +6,13 @@ import { addRow, prefilled, refreshed } from '$lib/components/calculations/prefi
 import {
 	blankDraft,
 	blankRow,
+	comparedDraft,
 	draftOf,
 	requestOf,
 	sourcesOf,
 	takeOffer
 } from '$lib/components/calculations/draft';
+import { readResult } from '$lib/investigation/schema/calculation-result';
 import { valueOf } from '$lib/investigation/views/case-values';
 import { changedSources } from '$lib/investigation/views/changed-sources';
 import { listOffer, offersFor, rowOffers } from '$lib/investigation/views/roles';
@@ -330,6 +332,30 @@ describe('a kept run', () => {
 		const run = kept();
 		c.put('evidence', c.bulkhead, { ...c.file.evidence[c.bulkhead], ballisticCoefficient: null });
 		expect(changedSources(c.file, run.sources)[0]!.words).toContain('no longer in the case');
+	});
+});
+
+describe('scenarios that are compared', () => {
+	it('are chosen from with the limits that they have: three intervals stay three', () => {
+		const breach = calculationById('breach')!;
+		const path = { scope: 'path', thrust: '400 N', burnTime: '3 s', burnoutSpeed: '180 m/s', mass: '5 kg', inertia: '1.2 kg·m²', behind: '0.5 m', margin: '0.2 m', diameter: '100 mm', forceSlope: '10 1/rad' }; // prettier-ignore
+		const r = runCalculation(breach, {
+			inputs: { exponent: '0.4', hole: '3 mm', pressure: '4 MPa', throat: '12 mm', ...path },
+			observed: { turn: '4 ± 2°' },
+			samples: 100
+		});
+		if (!r.ok) throw new Error(`${r.error.path}: ${r.error.message}`);
+		// As a kept run has them.
+		const compared = readResult(JSON.parse(JSON.stringify(r.value)))!.likelihoods.slice(0, 3);
+		expect(new Set(compared.map(({ label }) => label)).size).toBe(3);
+		const kind = breach.evidence!.scenarios.find(({ id }) => id === compared[0]!.id);
+		const drafts = compared.map((one) => comparedDraft(one, kind));
+		const ends = drafts.map(({ cells }) => [cells['from']!.text, cells['to']!.text].map(parseFloat));
+		expect(ends).toEqual([
+			[0, 1],
+			[1, 2],
+			[2, 3]
+		]);
 	});
 });
 

@@ -91,7 +91,7 @@ export const descent = defineCalculation({
 	title: 'Descent rate and time',
 	question:
 		'How fast and how long under this canopy; and what canopy does the descent that was recorded imply: open, half open, not at all?',
-	version: 3,
+	version: 4,
 	inputs: INPUTS,
 	outputs: [
 		{ id: 'rate', label: 'Descent rate at the pad', dimension: 'speed', unit: 'm/s', main: true },
