@@ -118,6 +118,16 @@ describe('computing again', () => {
 		expect(likelihood!.scenarios.map(({ event }) => event)).toEqual(EVENTS);
 		expect(likelihood!.scenarios[0]!.density).toBeGreaterThan(likelihood!.scenarios[1]!.density);
 	});
+	it('[K3] by itself does the same, under a name of its own', () => {
+		const id = add();
+		c.do('calculation.useAsEvidence', { id, use: true, events: EVENTS });
+		const far = { id, ...fallRun({ observed: { found: [{ distance: '60 ± 5 m' }] } }) };
+		c.do('calculation.follow', far);
+		const followed = c.file.calculations[id];
+		expect(followed?.observed).toEqual(far.observed);
+		c.do('calculation.rerun', far);
+		expect(c.file.calculations[id]).toEqual(followed);
+	});
 	it('[K3] keeps scenarios of one kind apart by their order', () => {
 		const parted = (from: string, to: string) => ({ id: 'parted-in-the-air', from, to });
 		const twice = fallRun({

@@ -12,12 +12,13 @@ const line = (rev: number, operation: string, over: { who?: string; time?: strin
 });
 
 describe('what a person did last and could take back', () => {
-	it('is their own lines, oldest first; what began the file is none', () => {
+	it('is their own lines, oldest first; what began the file and what followed by itself is none', () => {
 		const lines = [
 			line(1, 'begin'),
 			line(2, 'event.add'),
 			line(3, 'event.add', { who: 'Ben' }),
-			line(4, 'event.move')
+			line(4, 'event.move'),
+			line(5, 'calculation.follow')
 		];
 		expect(ownSteps(lines, 'Ada', now)).toEqual([2, 4]);
 		expect(ownSteps(lines, 'Cleo', now)).toEqual([]);

@@ -14,7 +14,7 @@ import {
 } from '$lib/components/calculations/draft';
 import { readResult } from '$lib/investigation/schema/calculation-result';
 import { valueOf } from '$lib/investigation/views/case-values';
-import { changedSources } from '$lib/investigation/views/changed-sources';
+import { changedSources, toFollow } from '$lib/investigation/views/changed-sources';
 import { listOffer, offersFor, rowOffers } from '$lib/investigation/views/roles';
 import { CalculationCase } from './calculation-case';
 import { absence, reading } from './workbench';
@@ -478,6 +478,11 @@ describe('a peak load by a kept run', () => {
 			/^The peak load by K1 Main opens late has changed since this was computed: it was .* N and is .* N now\.$/
 		);
 		expect(words[1]).toMatch(/^The lower end of the peak load/);
+		const stored = { sources } as Parameters<typeof toFollow>[1];
+		expect(toFollow(c.file, stored)).toBe(words.join('\n'));
+		expect(toFollow(c.file, { ...stored, sources: [] })).toBe('');
+		// Of what is gone there is nothing to follow.
+		expect(toFollow({ ...c.file, calculations: {} }, stored)).toBeNull();
 		const run = { scenarios: [{ id: scenario.id, from: cells['from']!.text, to: cells['to']!.text }], inputs: {}, observed: { happened: 'held' }, seed: 1, samples: 60, sources }; // prettier-ignore
 		const again = refreshed(strength, run as unknown as Parameters<typeof refreshed>[1], c.file, 9);
 		expect(again.scenarios[0]!.cells['from']!.text).not.toBe(cells['from']!.text);

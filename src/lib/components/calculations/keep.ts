@@ -13,8 +13,15 @@ export function kept(calculation: AnyCalculation, draft: Draft, result: Calculat
 	return { inputs, observed, scenarios, seed, samples, sources: sourcesOf(calculation, draft), result };
 }
 
-/** Computes a kept run again with the values that the case has now. A problem in words, or null. */
-export async function computeAgain(inv: OpenInvestigation, id: string): Promise<string | null> {
+/**
+ * Computes a kept run again with the values that the case has now. A problem in words, or null.
+ * @param unasked because the case has changed, and not because somebody pressed for it
+ */
+export async function computeAgain(
+	inv: OpenInvestigation,
+	id: string,
+	unasked = false
+): Promise<string | null> {
 	const run = inv.file.calculations[id];
 	const calculation = run && calculationById(run.calculation);
 	if (!calculation) return 'This version of the tool has no such calculation.';
@@ -24,7 +31,10 @@ export async function computeAgain(inv: OpenInvestigation, id: string): Promise<
 		runner.ask(calculation.id, requestOf(calculation, draft));
 		const result = await runner.finished();
 		if (!result) return runner.problem?.message ?? 'It was ended before it was done.';
-		const did = await inv.do('calculation.rerun', { id, ...kept(calculation, draft, result) });
+		const record = { id, ...kept(calculation, draft, result) };
+		const did = await (unasked
+			? inv.follow('calculation.follow', record)
+			: inv.do('calculation.rerun', record));
 		return did.ok ? null : (did.problems[0]?.message ?? 'It could not be kept.');
 	} finally {
 		runner.stop();

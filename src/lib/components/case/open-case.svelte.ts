@@ -78,6 +78,15 @@ export class OpenFile<F extends Investigation | VehicleFile> {
 		return did;
 	}
 
+	/** Does what follows from the case by itself: no step that undo would walk along, as it would follow again at once. */
+	follow(operation: string, args: unknown): Promise<Did> {
+		return this.#send(
+			'do',
+			() => ({ operation, args }),
+			() => undefined
+		);
+	}
+
 	/** Each press takes back one more line, also when the press before is still on its way. */
 	undo(): Promise<Did> {
 		const body = () => lastOf(this.#done, 'There is nothing to undo.');

@@ -101,11 +101,9 @@ const change = operation({
  * [K3] What was computed again keeps its place on the tree with the new densities. A scenario that was not compared
  * before needs an event first, unless the run does not weigh.
  */
-const rerun = operation({
-	name: 'calculation.rerun',
-	label: 'Computed a calculation again',
+const again = {
 	args: v.object({ id, ...asked.entries }),
-	apply: (file: Investigation, { id: runId, ...request }) => {
+	apply: (file: Investigation, { id: runId, ...request }: { id: string } & v.InferOutput<typeof asked>) => {
 		const before = file.calculations[runId];
 		if (!before) return refused(GONE);
 		const result = resultOf(before.calculation, request);
@@ -133,6 +131,13 @@ const rerun = operation({
 				)
 			: done([put(file, 'calculations', runId, { ...after, likelihood: null })]);
 	}
+};
+const rerun = operation({ name: 'calculation.rerun', label: 'Computed a calculation again', ...again });
+/** The same, because values of the case have changed that a run on the tree had taken: no step of a person's. */
+const follow = operation({
+	name: 'calculation.follow',
+	label: 'A calculation on the tree followed the case',
+	...again
 });
 
 type Scenarios = NonNullable<StoredCalculation['likelihood']>['scenarios'];
@@ -253,6 +258,7 @@ export const calculationOps = [
 	add,
 	change,
 	rerun,
+	follow,
 	useAsEvidence,
 	remove
 ] as unknown as AnyOperation<Investigation>[];

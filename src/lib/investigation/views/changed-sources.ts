@@ -7,6 +7,8 @@ export interface ChangedSource {
 	source: InputSource;
 	/** 'The mass of E4 has changed since this was computed: it was 212 g and is 340 g now.' */
 	words: string;
+	/** It is no longer in the case, so there is nothing to follow. */
+	gone: boolean;
 }
 
 /** Which sources of a run have changed since it was computed, by their values. */
@@ -22,14 +24,17 @@ export function changedSources(file: Investigation, sources: readonly InputSourc
 			return [
 				{
 					source,
-					words: `What stood in "${source.input}" is no longer in the case: it was ${short(source.text)}.`
+					words: `What stood in "${source.input}" is no longer in the case: it was ${short(source.text)}.`,
+					gone: true
 				}
 			];
 		const both =
 			source.text.length > 60 || source.text.includes(';')
 				? ''
 				: `: it was ${source.text} and is ${now.text} now`;
-		return [{ source, words: `${capital(now.words)} has changed since this was computed${both}.` }];
+		return [
+			{ source, words: `${capital(now.words)} has changed since this was computed${both}.`, gone: false }
+		];
 	});
 }
 
@@ -44,6 +49,12 @@ export const weighByOldValues = (
 				run.anomaly === anomaly && run.likelihood?.use && changedSources(file, run.sources).length > 0
 		)
 		.sort(([, a], [, b]) => a.number - b.number);
+
+/** What a run would follow, in words that are others when the case is: '' where nothing changed; null where something is gone. */
+export function toFollow(file: Investigation, run: StoredCalculation): string | null {
+	const changed = changedSources(file, run.sources);
+	return changed.some(({ gone }) => gone) ? null : changed.map(({ words }) => words).join('\n');
+}
 
 /** 'K1, K3 weigh here by values that have changed since.' */
 export const oldValuesWords = (stale: readonly (readonly [string, { number: number }])[]): string =>

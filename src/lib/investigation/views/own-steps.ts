@@ -2,7 +2,8 @@ import type { Line } from './versions';
 
 /** A sitting: what was done longer ago is taken back from the history, where one sees what it is. */
 const SITTING_HOURS = 12;
-const NOT_STEPS: ReadonlySet<string> = new Set(['begin', 'vehicle.begin']);
+/** What begins a file, and what follows from the case by itself. */
+const NOT_STEPS: ReadonlySet<string> = new Set(['begin', 'vehicle.begin', 'calculation.follow']);
 
 /**
  * Revisions that this person could take back one after another, oldest first: what they did in this sitting, less what
