@@ -173,7 +173,7 @@ describe('a calculation', () => {
 			await expectAccessible(page);
 			expect(await page.getByText('have changed since').count()).toBe(0);
 			await page.goto(`/investigations/${id}/history`);
-			await page.getByText('A calculation on the tree followed the case').waitFor();
+			await page.locator('main li', { hasText: 'A calculation on the tree followed the case' }).waitFor();
 			await page.goto(`/investigations/${id}/anomalies/a1/calculations`);
 			await page.getByText('weighs on the tree').waitFor();
 			expect(await page.getByText('out of date').count()).toBe(0);
