@@ -40,7 +40,7 @@ export class FollowsCase {
 		if (!change) return;
 		this.#tried[id] = change;
 		this.underway = true;
-		const problem = await computeAgain(inv, id, true);
+		const problem = await computeAgain(inv, id, true).catch((error: unknown) => String(error));
 		const { [id]: _, ...others } = this.problems;
 		this.problems = problem === null ? others : { ...others, [id]: problem };
 		if (problem === null) this.done = [...this.done.filter((other) => other !== id), id];
