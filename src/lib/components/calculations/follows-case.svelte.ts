@@ -17,7 +17,10 @@ export class FollowsCase {
 	/** By run, the change that was tried last: what fails, or comes out as before, waits for a press. */
 	readonly #tried: Record<string, string> = {};
 
+	readonly #open: () => OpenInvestigation;
+
 	constructor(open: () => OpenInvestigation) {
+		this.#open = open;
 		$effect(() => {
 			const inv = open();
 			if (this.underway || worker.name === '') return;
@@ -29,18 +32,19 @@ export class FollowsCase {
 				return change !== null && change !== (this.#tried[id] ?? '');
 			});
 			if (!next) return;
-			const timer = setTimeout(() => void this.#follow(inv, next[0]), SETTLES_MS);
+			const timer = setTimeout(() => void this.compute(next[0], true), SETTLES_MS);
 			return () => clearTimeout(timer);
 		});
 	}
 
-	async #follow(inv: OpenInvestigation, id: string) {
+	/** @param unasked because the case has changed, and not because somebody pressed for it */
+	async compute(id: string, unasked = false) {
+		const inv = this.#open();
 		const run = inv.file.calculations[id];
-		const change = run && toFollow(inv.file, run);
-		if (!change) return;
-		this.#tried[id] = change;
+		if (!run || this.underway) return;
+		this.#tried[id] = toFollow(inv.file, run) ?? '';
 		this.underway = true;
-		const problem = await computeAgain(inv, id, true).catch((error: unknown) => String(error));
+		const problem = await computeAgain(inv, id, unasked).catch((error: unknown) => String(error));
 		const { [id]: _, ...others } = this.problems;
 		this.problems = problem === null ? others : { ...others, [id]: problem };
 		if (problem === null) this.done = [...this.done.filter((other) => other !== id), id];

@@ -16,7 +16,7 @@ import {
 	type WeighOptions,
 	withFlatWeights
 } from '$lib/reasoning';
-import { isLevelWith, type Lead, listed } from './leading';
+import { isLevelWith, type Lead, LEVEL, listed } from './leading';
 import { type ToWeigh, withResidualLinks } from './tree-model';
 import { finePercent, plusMinus, typedProbability } from './weight-line';
 
@@ -96,11 +96,9 @@ export function moveWords(
 	return `${Number(factor.toPrecision(2)).toLocaleString('en')}${sampled} times ${to > value ? 'better' : 'less well'}`;
 }
 
-/** The move is less than a factor of 1.05, on the odds or on the density. */
-export function isLevel({ kind, value }: Pick<Assumption, 'kind' | 'value'>, to: number): boolean {
-	const size = (x: number) => Math.log(kind === 'density' ? x : x / (1 - x));
-	return Math.abs(size(to) - size(value)) < Math.log(1.05);
-}
+/** The move is too small to tell apart, on the odds or on the density. */
+export const isLevel = ({ kind, value }: Pick<Assumption, 'kind' | 'value'>, to: number): boolean =>
+	kind === 'density' ? Math.max(to / value, value / to) < LEVEL : isLevelWith(value, to);
 
 const shortly = (p: number) =>
 	p < 0.001

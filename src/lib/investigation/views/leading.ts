@@ -26,8 +26,8 @@ export interface Lead {
 	named: Stand | null;
 }
 
-/** Odds within this factor of one another are not told apart: common practice, no source. */
-const LEVEL = 1.05;
+/** Odds or densities within this factor of one another are not told apart: common practice, no source. */
+export const LEVEL = 1.05;
 
 export const oddsFactor = (a: number, b: number): number =>
 	a === b ? 1 : Math.max((a * (1 - b)) / (b * (1 - a)), (b * (1 - a)) / (a * (1 - b)));
