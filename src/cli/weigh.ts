@@ -6,7 +6,10 @@ import { readFileSync } from 'node:fs';
 import { pathToFileURL } from 'node:url';
 import { parseArgs } from 'node:util';
 import { treesOf } from '$lib/investigation/weigh-file';
+import type { Investigation } from '$lib/investigation/case';
+import { manyOutcomes, nextLooks } from '$lib/investigation/views/looks';
 import {
+	expectedInformation,
 	importanceAndCutSets,
 	information,
 	mostProbableExplanations,
@@ -143,7 +146,10 @@ function ofInvestigation(input: unknown, write: Asked['write']): Outcome {
 			: refuse(`the investigation holds ${result.trees.length} trees; save the one you mean from its page`);
 	return answer({
 		kind: 'investigation',
-		anomalies: result.trees.map(({ anomaly, title, model }) => ({ anomaly, title, ...weighTree(model) }))
+		anomalies: result.trees.map(({ anomaly, title, model }) => {
+			const weighed = weighTree(model);
+			return { anomaly, title, ...weighed, next: lookedAtNext(result.file, anomaly, model, weighed) };
+		})
 	});
 }
 
@@ -171,6 +177,17 @@ function weighTree(model: TreeModel) {
 		minimalCutSets: cutSets.ok ? cutSets.list : null,
 		minimalCutSetCount: cutSets.ok ? cutSets.count : null
 	};
+}
+
+/** The list of what to look at next, as the page has it. */
+function lookedAtNext(
+	file: Investigation,
+	anomaly: string,
+	model: TreeModel,
+	{ information: told }: ReturnType<typeof weighTree>
+) {
+	const looks = told ? expectedInformation(model, told.about, manyOutcomes(file, anomaly)) : [];
+	return nextLooks(file, anomaly, told?.observations ?? [], looks);
 }
 
 /** That it succeeded is said by its being there. */

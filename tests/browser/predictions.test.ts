@@ -37,6 +37,12 @@ it('what a test would show is locked, withdrawn and locked anew, and stands besi
 				'If “Glue short of its strength”, the test shows': short,
 				'If “Load above the design”, the test shows': 'breaks in the wood, above 1 kN'
 			});
+			const often = part.getByLabel('How often, in that case', { exact: true }).first();
+			await often.fill('often');
+			await press(part, 'Lock it');
+			await part.getByText('A probability lies between 0 and 1').first().waitFor();
+			expect(await often.inputValue()).toBe('often');
+			await often.fill('80 %');
 			await screenshot(page, 'prediction-form');
 			await expectAccessible(page);
 			await keep(part, 'Lock it');
@@ -54,6 +60,13 @@ it('what a test would show is locked, withdrawn and locked anew, and stands besi
 		const said = await textOf(part);
 		for (const words of ['parts below 600 N', 'bare of fibres 430 ± 15 N', 'the other joint is meant', 'Ada'])
 			expect(said).toContain(words);
+		// The result becomes a sign in one step, with the links that were locked.
+		await press(part, 'Weigh it on the tree');
+		await part.getByText('Say first which outcome it was.').waitFor();
+		await part.getByLabel('What it showed is').selectOption('parts below 600 N, bare of fibres');
+		await press(part, 'Weigh it on the tree');
+		const sign = part.getByRole('link', { name: 'F1 Pull test of the sister joint: parts below 600 N' });
+		await sign.waitFor();
 		expect(await part.getByRole('button').count()).toBe(0);
 		await expectAccessible(page);
 		await screenshot(page, 'prediction-result');

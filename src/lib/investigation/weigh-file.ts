@@ -5,7 +5,7 @@ import { upgrade } from './migrations';
 import { toTreeModel, withResidualLinks } from './views/tree-model';
 
 export type Trees =
-	| { ok: true; trees: { anomaly: string; title: string; model: TreeModel }[] }
+	| { ok: true; file: Investigation; trees: { anomaly: string; title: string; model: TreeModel }[] }
 	| { ok: false; problems: string[] };
 
 /**
@@ -31,5 +31,5 @@ export function treesOf(input: unknown): Trees {
 			model: withResidualLinks(toTreeModel(file, anomaly)).model
 		}));
 	const faults = trees.flatMap(({ title, model }) => checkTree(model).map((fault) => `${title}: ${fault}`));
-	return faults.length > 0 ? { ok: false, problems: faults } : { ok: true, trees };
+	return faults.length > 0 ? { ok: false, problems: faults } : { ok: true, file, trees };
 }

@@ -18,6 +18,7 @@ export { minimalCutSets, type CutSet, type CutSets } from './minimal-cut-sets';
 export { mostProbableExplanations, type Explanation, type Explanations } from './explanation';
 export { information } from './information';
 export type { InformationResult, ObservationValue } from './looks';
+export { expectedInformation, type LookValue, type ManyOutcomes } from './expected-information';
 export { defaultResidualLink } from './residual';
 export { jointProbability, togetherGivenAll, type Joint } from './joint';
 export { readOpenPsa, type OpenPsaResult, writeOpenPsa } from './open-psa';

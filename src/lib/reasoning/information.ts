@@ -1,12 +1,10 @@
 /** What an observation that has not been made is expected to tell about the branches under the top event. */
-import type { Compiled } from './compile';
+import { JointStates, marginal, sum } from './joint-states';
 import type { TreeModel } from './model';
-import { resolve, type Resolved } from './resolve';
+import { resolve } from './resolve';
 import { sampledInformation } from './sampled-information';
 import { entropy, isSettled } from './settled';
-import { Sweep } from './sweep';
-import { compiledFor, logWeight, statesFor } from './weigh';
-import { nameOf } from './literal';
+import { compiledFor, statesFor } from './weigh';
 import {
 	MAX_BRANCHES,
 	NEGLIGIBLE,
@@ -16,7 +14,6 @@ import {
 	type ObservationValue
 } from './looks';
 import type { Refusable, WeighOptions } from './weighing';
-import { weightsOf, type Changes } from './weights';
 
 export function information(model: TreeModel, options: WeighOptions = {}): Refusable<InformationResult> {
 	const tree = resolve(model);
@@ -69,85 +66,3 @@ export function information(model: TreeModel, options: WeighOptions = {}): Refus
 		observations
 	};
 }
-
-/** Bit i of a state's number says whether branch i is true. */
-class JointStates {
-	private readonly sweep: Sweep;
-	private readonly log: number;
-
-	constructor(
-		private readonly tree: Resolved,
-		private readonly compiled: Compiled
-	) {
-		this.sweep = new Sweep(compiled.posterior);
-		this.log = logWeight(this.sweep, weightsOf(tree, compiled.levels));
-	}
-
-	name(literal: number): string {
-		return nameOf(this.tree, literal);
-	}
-
-	/** Probability of the changes, given everything. */
-	total(changes: Changes): number {
-		if (this.log === -Infinity) return 0;
-		return Math.exp(logWeight(this.sweep, weightsOf(this.tree, this.compiled.levels, changes)) - this.log);
-	}
-
-	leading(literals: readonly number[]): number {
-		const p = literals.map((literal) => this.total({ held: new Map([[literal >> 1, (literal & 1) === 0]]) }));
-		return literals[p.indexOf(Math.max(...p))] as number;
-	}
-
-	/** Probability of every joint state together with the changes, given everything. */
-	states(branches: readonly number[], changes: Changes): number[] {
-		const result = new Array<number>(2 ** branches.length).fill(0);
-		const all = this.total(changes);
-		const visit = (depth: number, state: number, held: Map<number, boolean>, weight: number) => {
-			if (weight <= all * NEGLIGIBLE) return;
-			const branch = branches[depth];
-			if (branch === undefined) {
-				result[state] = weight;
-				return;
-			}
-			const node = branch >> 1;
-			const inverted = (branch & 1) === 1;
-			const known = held.get(node);
-			for (const isTrue of [true, false]) {
-				const value = isTrue !== inverted;
-				if (known !== undefined && known !== value) continue;
-				const next = new Map([...held, [node, value] as const]);
-				const p = known === value ? weight : this.total({ ...changes, held: next });
-				visit(depth + 1, isTrue ? state | (1 << depth) : state, next, p);
-			}
-		};
-		visit(0, 0, new Map(changes.held ?? []), all);
-		return result;
-	}
-
-	/** The same together with the observation finding no sign, as its origin would report it. */
-	absent(branches: readonly number[], observation: number, origin: number): number[] {
-		const plain = (changes: Changes) => this.states(branches, changes);
-		if (origin < 0) return plain({ alsoAbsent: observation });
-		const { reliability, saysAnyway } = this.tree.origins[origin] as Resolved['origins'][number];
-		const own = this.compiled.levels.origins[origin];
-		if (!own) {
-			const genuine = plain({ alsoAbsent: observation });
-			return plain({}).map(
-				(p, i) => reliability * (genuine[i] as number) + (1 - reliability) * (1 - saysAnyway) * p
-			);
-		}
-		const genuine = plain({ alsoAbsent: observation, heldLevels: new Map([[own.genuine, true]]) });
-		const not = plain({
-			heldLevels: new Map([
-				[own.genuine, false],
-				[own.says, false]
-			])
-		});
-		return genuine.map((p, i) => p + (not[i] as number));
-	}
-}
-
-const sum = (weights: readonly number[]) => weights.reduce((a, b) => a + b, 0);
-
-const marginal = (weights: readonly number[], bit: number) =>
-	weights.reduce((total, weight, state) => ((state >> bit) & 1 ? total + weight : total), 0);

@@ -1,5 +1,6 @@
 import type { EvidenceOf } from '$lib/investigation/schema/evidence';
 import { hasResult, predictionsOf } from '$lib/investigation/views/predictions';
+import { typedProbability } from '$lib/investigation/views/weight-line';
 import { type Context, utcMoment } from './context';
 import { blocks, table } from './text';
 
@@ -17,9 +18,9 @@ export function predicted(c: Context, id: string, item: EvidenceOf<'test'>): str
 				`${withdrawn ? 'Locked and withdrawn' : 'Locked before the result'} (${c.line(by)}, ${utcMoment(at)}${resultAt ? `; result entered ${utcMoment(resultAt)}` : ''})${withdrawn ? `: ${c.line(withdrawn.reason)}` : ':'}`,
 				table(
 					['In the case that', 'it was to show', ...(withdrawn ? [] : ['it showed'])],
-					under.map(({ cause, expected }, i) => [
+					under.map(({ cause, expected, p }, i) => [
 						c.line(cause),
-						c.line(expected),
+						`${c.line(expected)}${p === undefined ? '' : `, ${typedProbability(p)} of the time`}`,
 						...(withdrawn ? [] : [i === 0 ? showed || 'not entered yet' : 'the same'])
 					])
 				)

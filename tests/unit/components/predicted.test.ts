@@ -1,5 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { hurtsMost, predicted, standNow } from '$lib/components/weighing/predicted';
+import { nextLooks } from '$lib/investigation/views/looks';
+import type { Investigation } from '$lib/investigation/case';
 import { information } from '$lib/reasoning';
 
 /** The example of docs/methods/weighing.md, with its sign not looked at yet. */
@@ -21,35 +23,36 @@ const told = information({
 	]
 });
 if (!told.ok) throw new Error(told.problem);
-const [sign] = told.observations;
+const file = {
+	findings: { sign: { state: 'notExamined', evidence: [], costMinutes: null } },
+	evidence: {}
+} as unknown as Investigation;
+const looks = nextLooks(file, 'a1', told.observations, []);
+const [sign] = looks;
 
 describe('what a look is predicted to leave', () => {
 	it('hand-worked: the branches after either outcome, the one that leads then first', () => {
 		// There: A .177 and B .183 of .303. Not there: A .123, B .017 of .137.
-		const [there, not] = predicted(sign!);
+		const [there, not] = predicted(sign!.outcomes);
 		expect(there!.branches.map(({ id }) => id)).toEqual(['B', 'A']);
 		expect(there!.branches[1]!.p).toBeCloseTo(0.177 / 0.303, 12);
 		expect(not!.branches.map(({ id }) => id)).toEqual(['A', 'B']);
 		expect(not!.branches[0]!.p).toBeCloseTo(0.123 / 0.137, 12);
 	});
 	it('the mean of the outcomes is where the branches stand now', () => {
-		const now = standNow(sign!);
+		const now = standNow(sign!.outcomes);
 		expect(now['A']).toBeCloseTo(0.3 / 0.44, 12);
 		expect(now['B']).toBeCloseTo(0.2 / 0.44, 12);
 	});
 	it('tells of a branch that would lead then, though it does not now', () => {
-		const observation = {
-			...sign!,
-			probabilityPresent: 0.1,
-			ifPresent: { A: 0.2, B: 0.1, C: 0.9 },
-			ifAbsent: { A: 0.8, B: 0.3, C: 0.01 }
-		};
-		expect(predicted(observation)[0]!.branches.map(({ id }) => id)).toEqual(['C', 'A']);
-		expect(predicted({ ...observation, ifAbsent: null })).toHaveLength(1);
+		const there = { words: 'there', probability: 0.1, branches: { A: 0.2, B: 0.1, C: 0.9 } };
+		const not = { words: 'not there', probability: 0.9, branches: { A: 0.8, B: 0.3, C: 0.01 } };
+		expect(predicted([there, not])[0]!.branches.map(({ id }) => id)).toEqual(['C', 'A']);
+		expect(predicted([there, { ...not, branches: null }])).toHaveLength(1);
 	});
-	it('names the look that would hurt the leader most, and only one that nobody has taken', () => {
+	it('names the look that would hurt the leader most', () => {
 		// A leads; with the sign there it falls from .68 to .58.
-		expect(hurtsMost(told, new Set(['sign']))).toMatchObject({ id: 'sign', branch: 'A', outcome: 'there' });
-		expect(hurtsMost(told, new Set())).toBeNull();
+		expect(hurtsMost(looks)).toMatchObject({ look: { id: 'sign' }, branch: 'A', outcome: 'there' });
+		expect(hurtsMost([])).toBeNull();
 	});
 });

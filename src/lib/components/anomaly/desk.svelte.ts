@@ -3,6 +3,7 @@ import { type Contribution, type NodeWeight, type Weighing, withFlatWeights } fr
 import { eventsOfPart, nameIn, partsIn } from '$lib/investigation/views/common-cause';
 import { eventsOf } from '$lib/investigation/views/tree';
 import { leadOf } from '$lib/investigation/views/leading';
+import { manyOutcomes } from '$lib/investigation/views/looks';
 import { lookAgain } from '$lib/investigation/views/look-again';
 import { toTreeModel } from '$lib/investigation/views/tree-model';
 import type { Weighed as ForClosure } from '$lib/investigation/views/closure';
@@ -52,7 +53,8 @@ export class AnomalyDesk {
 		...toTreeModel(this.file, this.id, this.tried),
 		// Equal starts are looked at at leisure: all that follows is worked out for them too.
 		trying: Object.keys(this.tried).length > 0 && !this.isFlat,
-		argued: this.argued
+		argued: this.argued,
+		looks: manyOutcomes(this.file, this.id)
 	}));
 
 	readonly #parts = $derived.by(() => partsIn(this.file, this.id));

@@ -154,6 +154,14 @@ export const FIELDS: Record<EvidenceKind, readonly Field[]> = {
 			placeholder: '1.9 ± 0.1 kN'
 		},
 		{ name: 'noPrediction', label: 'Why nothing was predicted', as: 'line' },
+		{
+			name: 'costMinutes',
+			label: 'Time it takes',
+			as: 'line',
+			optional: true,
+			placeholder: '1.5 h',
+			hint: 'To rank it by what it tells an hour, before it is done.'
+		},
 		choice('reversible', 'Can it be taken back?', [
 			{ value: 'yes', label: 'yes, nothing is cut, cleaned or taken apart' },
 			{ value: 'no', label: 'no' }

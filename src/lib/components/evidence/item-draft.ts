@@ -114,5 +114,6 @@ export async function recordOf(
 	if (draft.kind === 'piece') record['pieceType'] = pieceType;
 	if (draft.kind === 'photo') record['shows'] = shows || null;
 	if (draft.kind === 'test' && own['value']?.trim() === '') record['value'] = null;
+	if (draft.kind === 'test' && own['costMinutes']?.trim() === '') delete record['costMinutes'];
 	return { ok: true, record };
 }

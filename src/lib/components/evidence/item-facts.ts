@@ -1,4 +1,5 @@
 import { shownQuantity } from '../ui/quantity-text';
+import { minutes } from '../anomaly/words';
 import { choiceWords, commonWords, FIELDS } from './fields';
 import { momentWords, positionWords } from './words';
 import type { Investigation } from '$lib/investigation/case';
@@ -48,6 +49,8 @@ export function valueWords(
 	if (own?.as === 'choice') return choiceWords(own, value);
 	if (own?.as === 'quantity') return shownQuantity(value as Quantity);
 	switch (field) {
+		case 'costMinutes':
+			return minutes(value as number);
 		case 'detection':
 			return `${Math.round((value as number) * 1000) / 10}\u202F%`;
 		case 'at':

@@ -1,29 +1,31 @@
-import type { InformationResult, ObservationValue } from '$lib/reasoning';
+import type { NextLook, OutcomeStand } from '$lib/investigation/views/looks';
 
-/** Where the leading branches would stand after each outcome of a look that nobody has taken yet. */
+/** Where the leading branches would stand after an outcome of a look that nobody has taken yet. */
 export interface Predicted {
-	outcome: 'there' | 'not there';
+	outcome: OutcomeStand;
 	branches: { id: string; p: number }[];
 }
 
-type Branches = Readonly<Record<string, number>>;
-
-/** Where the branches stand now, out of where each outcome would leave them: the mean of the two. */
-export function standNow({ ifPresent, ifAbsent, probabilityPresent: p }: ObservationValue): Branches {
-	const [there, not] = [ifPresent ?? ifAbsent ?? {}, ifAbsent ?? ifPresent ?? {}];
-	return Object.fromEntries(Object.keys(there).map((id) => [id, p * there[id]! + (1 - p) * (not[id] ?? 0)]));
+/** Where the branches stand now, out of where each outcome would leave them: the mean of all that can come about. */
+export function standNow(outcomes: readonly OutcomeStand[]): Record<string, number> {
+	const now: Record<string, number> = {};
+	const all = outcomes.reduce((sum, { probability, branches }) => sum + (branches ? probability : 0), 0);
+	for (const { probability, branches } of outcomes)
+		for (const [id, p] of Object.entries(branches ?? {})) now[id] = (now[id] ?? 0) + (probability * p) / all;
+	return now;
 }
 
-const ranked = (stand: Branches): string[] => Object.keys(stand).sort((a, b) => stand[b]! - stand[a]!);
+const ranked = (stand: Readonly<Record<string, number>>): string[] =>
+	Object.keys(stand).sort((a, b) => stand[b]! - stand[a]!);
 
 /**
- * Both outcomes, each with the branches that lead now and the one that would lead then.
+ * Each outcome, with the branches that lead now and the one that would lead then.
  * @param most  leading branches that are told of
  */
-export function predicted(observation: ObservationValue, most = 2): Predicted[] {
-	const { ifPresent, ifAbsent } = observation;
-	const now = ranked(standNow(observation)).slice(0, most);
-	return [['there', ifPresent] as const, ['not there', ifAbsent] as const].flatMap(([outcome, stand]) => {
+export function predicted(outcomes: readonly OutcomeStand[], most = 2): Predicted[] {
+	const now = ranked(standNow(outcomes)).slice(0, most);
+	return outcomes.flatMap((outcome) => {
+		const stand = outcome.branches;
 		if (!stand) return [];
 		const leads = ranked(stand)[0];
 		const told = leads === undefined || now.includes(leads) ? now : [...now.slice(0, most - 1), leads];
@@ -32,23 +34,19 @@ export function predicted(observation: ObservationValue, most = 2): Predicted[] 
 	});
 }
 
-/** The look not taken that would bring the leading branch lowest; null where none would lower it by a tenth of its odds. */
-export function hurtsMost(told: InformationResult, unlooked: ReadonlySet<string>) {
-	let worst: { id: string; branch: string; outcome: 'there' | 'not there'; to: number } | null = null;
-	for (const observation of told.observations) {
-		if (!unlooked.has(observation.id)) continue;
-		const now = standNow(observation);
+/** The look that would bring the leading branch lowest; null where none would lower it by a tenth of its odds. */
+export function hurtsMost(looks: readonly NextLook[]) {
+	let worst: { look: NextLook; branch: string; outcome: string; to: number } | null = null;
+	for (const look of looks) {
+		const now = standNow(look.outcomes);
 		const branch = ranked(now)[0];
-		for (const [outcome, stand, error = 0] of [
-			['there', observation.ifPresent, observation.error?.ifPresent],
-			['not there', observation.ifAbsent, observation.error?.ifAbsent]
-		] as const) {
-			const to = branch === undefined ? undefined : stand?.[branch];
+		for (const { words, branches, error = 0 } of look.outcomes) {
+			const to = branch === undefined ? undefined : branches?.[branch];
 			if (branch === undefined || to === undefined) continue;
 			const odds = (p: number) => p / (1 - p);
 			// From a sample, beyond what its error alone would show.
 			if (to + 3 * error < now[branch]! && odds(to) < 0.9 * odds(now[branch]!) && to < (worst?.to ?? 1))
-				worst = { id: observation.id, branch, outcome, to };
+				worst = { look, branch, outcome: words, to };
 		}
 	}
 	return worst;

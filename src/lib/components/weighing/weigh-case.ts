@@ -2,12 +2,15 @@ import type { Compiled } from '$lib/reasoning/compile';
 import {
 	checkTree,
 	type Contribution,
+	expectedInformation,
 	type Explanation,
 	type InformationResult,
 	information,
 	importanceAndCutSets,
 	type ImportanceResult,
 	minimalCutSets,
+	type LookValue,
+	type ManyOutcomes,
 	mostProbableExplanations,
 	type Outcomes,
 	outcomesFor,
@@ -32,6 +35,8 @@ export interface WeighRequest extends ToWeigh {
 	trying: boolean;
 	/** Event whose argument is laid out on the page. */
 	argued?: string | null;
+	/** What can be looked at besides the signs. */
+	looks?: readonly ManyOutcomes[];
 	/** Only what a group that is being typed would do: the same tree without it. */
 	apart?: ToWeigh;
 }
@@ -57,6 +62,8 @@ export interface Told {
 /** What takes longer and may come a moment later; null where it can't be had, empty explanations with a sampled tree. */
 export interface Deeper {
 	information: InformationResult | null;
+	/** What each of the looks is expected to tell. */
+	looks: LookValue[];
 	explanations: Explanation[];
 	cutSets: Combinations | null;
 	/** By common-cause group: what it does to the top event. */
@@ -109,7 +116,7 @@ export function whatEachDid(request: WeighRequest): Told {
 
 /** The slower questions about the same tree. */
 export function lookDeeper(request: WeighRequest): Deeper {
-	const nothing: Deeper = { information: null, explanations: [], cutSets: null, shared: {} };
+	const nothing: Deeper = { information: null, looks: [], explanations: [], cutSets: null, shared: {} };
 	if (checkTree(request.model).length > 0) return nothing;
 	const { model } = withAssumedLinks(request);
 	const first = weigh(model, { contributions: false, reuse: kept });
@@ -122,6 +129,7 @@ export function lookDeeper(request: WeighRequest): Deeper {
 	const explained = exact && mostProbableExplanations(model, { reuse: kept, maxTrials: 2000 });
 	return {
 		information: told.ok ? told : null,
+		looks: told.ok ? expectedInformation(model, told.about, request.looks ?? [], { reuse: kept }) : [],
 		explanations: explained && explained.ok ? explained.list : [],
 		cutSets,
 		shared: sharedCauses(model, { reuse: kept })

@@ -1,6 +1,6 @@
 import * as v from 'valibot';
 import { impression, statedNumbers, truth } from './truth';
-import { id, ids, line, probability, requiredLine, text } from './common';
+import { id, ids, line, minutes, probability, requiredLine, text } from './common';
 
 /** One departure from the expected: statement, tree, findings, calculations and conclusion hang on it. */
 export const anomaly = v.object({
@@ -148,7 +148,7 @@ export const finding = v.object({
 	sameAs: v.nullable(id),
 	evidence: ids,
 	/** What it would take to look: minutes, and whether looking destroys something. */
-	costMinutes: v.nullable(v.pipe(v.number(), v.minValue(0, 'Minutes are 0 or more.'))),
+	costMinutes: minutes,
 	destructive: v.boolean(),
 	/** The minutes came with a ready tree: common practice, no source, until somebody says otherwise. */
 	costPractice: v.optional(v.boolean()),

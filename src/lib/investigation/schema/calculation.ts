@@ -1,5 +1,5 @@
 import * as v from 'valibot';
-import { id, line, requiredLine, text } from './common';
+import { id, line, minutes, requiredLine, text } from './common';
 
 /** Where an input came from, so that the result can say when its source has changed since. */
 export const inputSource = v.object({
@@ -63,6 +63,8 @@ export const calculation = v.object({
 			)
 		})
 	),
+	/** What it would take to measure what a planned run would compare. */
+	costMinutes: v.optional(minutes),
 	note: text
 });
 export type StoredCalculation = v.InferOutput<typeof calculation>;

@@ -74,6 +74,30 @@ function readProbability(typed: string): number | null {
 	return /^[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?$/i.test(trimmed) ? Number(trimmed) : NaN;
 }
 
+const MINUTES = { m: 1, h: 60, d: 1440 } as const;
+
+/** How long something takes, typed as 20, '20 min', '1.5 h' or '2 days'; kept in minutes, blank is null, 'not said'. */
+export const minutes = v.pipe(
+	v.union([v.number(), v.string(), v.null()]),
+	v.rawTransform(({ dataset, addIssue, NEVER }): number | null => {
+		const given = dataset.value;
+		if (given === null || (typeof given === 'string' && given.trim() === '')) return null;
+		const value = typeof given === 'number' ? given : readMinutes(given);
+		if (value >= 0 && Number.isFinite(value)) return value;
+		addIssue({ message: `Write how long it takes as "20 min", "1.5 h" or "2 days"; "${given}" is none.` });
+		return NEVER;
+	}),
+	stored<number | null>({ anyOf: [{ type: 'number', minimum: 0 }, { type: 'null' }] })
+);
+
+function readMinutes(typed: string): number {
+	const [, number = '', unit = 'm'] =
+		/^(\d+(?:[.,]\d+)?)\s*(?:(m|h|d)(?:in(?:ute)?s?|ours?|ays?)?)?$/i.exec(typed.trim()) ?? [];
+	return number === ''
+		? NaN
+		: Number(number.replace(',', '.')) * MINUTES[unit.toLowerCase() as keyof typeof MINUTES];
+}
+
 /** Date and time as read on a clock, to the minute or second, without a zone: the clock's zone says the rest. */
 export const localTime = v.pipe(
 	v.string(),

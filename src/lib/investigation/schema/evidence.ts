@@ -1,5 +1,5 @@
 import * as v from 'valibot';
-import { id, ids, instant, line, probability, requiredLine, text } from './common';
+import { id, ids, instant, line, minutes, probability, requiredLine, text } from './common';
 import { moment, position } from './places-and-times';
 import { optionalQuantity, quantity } from './quantity-field';
 
@@ -75,6 +75,8 @@ const testFields = {
 	value: v.nullable(quantity('any', '')),
 	/** Why nothing was locked before the result. */
 	noPrediction: v.optional(line, ''),
+	/** What it would take to do it. */
+	costMinutes: v.optional(minutes),
 	reversible: v.picklist(['yes', 'no']),
 	/** For a step that can't be taken back: why it is taken, and what can't be examined any more after it. */
 	purpose: text,

@@ -1,5 +1,8 @@
 import * as v from 'valibot';
-import { id, instant, line, requiredLine, text } from './common';
+import { id, instant, line, probability, requiredLine, text } from './common';
+
+/** How often a test shows what it is to show in one case. */
+export const howOften = v.pipe(probability, v.nonNullable(v.number(), 'Say how often it would show that.'));
 
 /** What a test would show under each cause, locked before its result is known. */
 export const prediction = v.object({
@@ -12,7 +15,9 @@ export const prediction = v.object({
 				event: v.nullable(id),
 				/** The case in the words of the moment: they stay when the event is renamed or removed. */
 				cause: requiredLine('Say in which case.'),
-				expected: v.pipe(text, v.nonEmpty('Say what the test would show then.'))
+				expected: v.pipe(text, v.nonEmpty('Say what the test would show then.')),
+				/** How often it would, in that case; left out, as ranking assumes. */
+				p: v.optional(howOften)
 			})
 		),
 		v.minLength(2, 'Say what the test would show in at least two cases: one alone tells nothing apart.'),
