@@ -44,7 +44,7 @@ export function logOfOnly(kept: readonly Piece[], tree: Resolved, levels: Levels
 		withoutObservation: (o) => !observations.has(o),
 		withoutLikelihood: (l) => !likelihoods.has(l)
 	});
-	return Math.log(sweep.up(weights)) + weights.logScale;
+	return sweep.log(weights);
 }
 
 export function findContradiction(
@@ -72,8 +72,7 @@ export function findContradiction(
 		const rest = core.filter((other) => other !== piece);
 		if (!possible(rest)) core = rest;
 	}
-	// What only leaves the range of numbers when so many come together is not a clash of a few.
-	if (core.length > MAX_CLASH || possible(core)) return tooImprobable();
+	if (core.length > MAX_CLASH) return tooMany();
 	return evidence(
 		core.map(({ id }) => id),
 		pieces.length <= MAX_PAIRS && core.length === 3
@@ -89,13 +88,13 @@ function evidence(clash: string[], fewest: boolean): Contradiction {
 	return { kind: 'evidence', clash, fewest, message };
 }
 
-function tooImprobable(): Contradiction {
+function tooMany(): Contradiction {
 	return {
 		kind: 'evidence',
 		clash: [],
 		fewest: false,
 		message:
-			'together the findings are all but impossible under this tree: a cause is missing from it, or several are wrong'
+			'together the findings are impossible under this tree, and no few of them are: a cause is missing from it, or several are wrong'
 	};
 }
 

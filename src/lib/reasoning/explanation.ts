@@ -4,6 +4,7 @@ import type { Compiled } from './compile';
 import type { TreeModel } from './model';
 import { SINKS } from './program';
 import { resolve, type Resolved } from './resolve';
+import { ScaledSweep, type Deep, type Scaled } from './scaled';
 import { Sweep, type Weights } from './sweep';
 import { weightsOf } from './weights';
 import type { Refusable, WeighOptions } from './weighing';
@@ -42,24 +43,24 @@ export function mostProbableExplanations(
 	if (!compiled) return { ok: false, problem: 'the tree with its evidence is too large to search exactly' };
 	const sweep = new Sweep(compiled.posterior);
 	const base = weightsOf(tree, compiled.levels);
-	const total = sweep.up(base);
-	if (!(total > 0) || base.logScale === -Infinity)
+	const total = sweep.log(base) - base.logScale;
+	if (base.logScale === -Infinity || total === -Infinity)
 		return { ok: false, problem: 'the evidence is impossible under this tree, so nothing explains it' };
 	const p = eventProbabilities(tree, compiled, sweep);
 	// Settled events first, so that the bound tells early which way can't win.
 	const order = [...p.keys()]
 		.filter((event) => (compiled.levels.node[event] as number) >= 0)
 		.sort((a, b) => Math.abs((p[b] as number) - 0.5) - Math.abs((p[a] as number) - 0.5));
-	const search = new Search(tree, compiled, base, order, count, maxTrials);
+	const search = new Search(tree, compiled, base, order, count, maxTrials, sweep.isScaled);
 	const { found, proven } = search.run(p);
 	return {
 		ok: true,
 		proven,
-		list: found.map(({ states, weight }) => ({
+		list: found.map(({ states, log }) => ({
 			happened: tree.ids
 				.slice(0, tree.eventCount)
 				.filter((_, event) => tree.house[event] ?? states[event] === 1),
-			probability: weight / total
+			probability: Math.exp(log - total)
 		}))
 	};
 }
@@ -74,13 +75,17 @@ function eventProbabilities(tree: Resolved, { levels }: Compiled, sweep: Sweep):
 
 interface Found {
 	states: Uint8Array;
-	weight: number;
+	/** ln of its weight. */
+	log: number;
 }
+
+const NONE: Scaled = { value: 0, depth: 0 };
 
 class Search {
 	private readonly found: Found[] = [];
 	private readonly bounds: BoundSweep;
 	private readonly weights: Weights;
+	private readonly deep: Map<number, Deep>;
 	private readonly states: Uint8Array;
 	private trials = 0;
 
@@ -90,12 +95,14 @@ class Search {
 		private readonly base: Weights,
 		private readonly order: readonly number[],
 		private readonly count: number,
-		private readonly maxTrials: number
+		private readonly maxTrials: number,
+		isScaled: boolean
 	) {
 		const isEvent = new Uint8Array(compiled.levels.count);
 		for (const event of order) isEvent[compiled.levels.node[event] as number] = 1;
-		this.bounds = new BoundSweep(compiled, isEvent);
-		this.weights = { ...base, high: base.high.slice(), low: base.low.slice() };
+		this.bounds = new BoundSweep(compiled, isEvent, isScaled);
+		this.deep = new Map(base.deep);
+		this.weights = { ...base, high: base.high.slice(), low: base.low.slice(), deep: this.deep };
 		this.states = new Uint8Array(tree.eventCount);
 	}
 
@@ -135,7 +142,7 @@ class Search {
 	private branch(depth: number) {
 		if (this.trials++ >= this.maxTrials) return;
 		const bound = this.bounds.up(this.weights);
-		if (bound <= 0 || bound * (1 + 1e-12) <= this.worstKept()) return;
+		if (bound === -Infinity || bound + 1e-12 <= this.worstKept()) return;
 		const event = this.order[depth];
 		if (event === undefined) {
 			this.keep(bound);
@@ -151,15 +158,15 @@ class Search {
 	}
 
 	private worstKept(): number {
-		return this.found.length < this.count ? 0 : (this.found[this.found.length - 1]?.weight ?? 0);
+		return this.found.length < this.count ? -Infinity : (this.found.at(-1)?.log ?? -Infinity);
 	}
 
-	private keep(weight: number) {
-		if (!(weight > this.worstKept())) return;
+	private keep(log: number) {
+		if (!(log > this.worstKept())) return;
 		const same = (other: Found) => this.order.every((event) => other.states[event] === this.states[event]);
 		if (this.found.some(same)) return;
-		this.found.push({ states: this.states.slice(), weight });
-		this.found.sort((a, b) => b.weight - a.weight);
+		this.found.push({ states: this.states.slice(), log });
+		this.found.sort((a, b) => b.log - a.log);
 		this.found.length = Math.min(this.found.length, this.count);
 	}
 
@@ -168,6 +175,8 @@ class Search {
 		this.states[event] = state;
 		this.weights.high[level] = state === 1 ? (this.base.high[level] as number) : 0;
 		this.weights.low[level] = state === 1 ? 0 : (this.base.low[level] as number);
+		const own = this.base.deep?.get(level);
+		if (own) this.deep.set(level, state === 1 ? { ...own, low: NONE } : { ...own, high: NONE });
 	}
 
 	private flip(event: number) {
@@ -178,6 +187,8 @@ class Search {
 		const level = this.compiled.levels.node[event] as number;
 		this.weights.high[level] = this.base.high[level] as number;
 		this.weights.low[level] = this.base.low[level] as number;
+		const own = this.base.deep?.get(level);
+		if (own) this.deep.set(level, own);
 	}
 }
 
@@ -186,22 +197,26 @@ class BoundSweep {
 	private readonly value: Float64Array;
 	private readonly high: Float64Array;
 	private readonly low: Float64Array;
-	/** Product of the larger weights of the events on levels l and below. */
-	private scale = 1;
+	private readonly scaled: ScaledSweep | undefined;
 
+	/** @param isScaled  all of it lies below the range of a double */
 	constructor(
 		private readonly compiled: Compiled,
-		private readonly isEvent: Uint8Array
+		private readonly isEvent: Uint8Array,
+		isScaled: boolean
 	) {
+		if (isScaled) this.scaled = new ScaledSweep(compiled.posterior);
 		this.value = new Float64Array(compiled.posterior.size + SINKS);
 		this.value[1] = 1;
 		this.high = new Float64Array(isEvent.length).fill(NaN);
 		this.low = new Float64Array(isEvent.length).fill(NaN);
 	}
 
+	/** ln of the bound. */
 	up(weights: Weights): number {
 		const { high, low, start, root } = this.compiled.posterior;
 		const { value, isEvent } = this;
+		if (this.scaled) return this.upScaled(this.scaled, weights);
 		let deepest = start.length - 2;
 		while (
 			deepest >= 0 &&
@@ -209,10 +224,10 @@ class BoundSweep {
 			this.low[deepest] === weights.low[deepest]
 		)
 			deepest--;
-		this.scale = 1;
+		let scale = 1;
 		for (let level = 0; level < isEvent.length; level++)
 			if (isEvent[level] === 1)
-				this.scale *= Math.max(weights.high[level] as number, weights.low[level] as number);
+				scale *= Math.max(weights.high[level] as number, weights.low[level] as number);
 		for (let level = deepest; level >= 0; level--) {
 			let a = (this.high[level] = weights.high[level] as number);
 			let b = (this.low[level] = weights.low[level] as number);
@@ -231,6 +246,26 @@ class BoundSweep {
 				for (let i = start[level + 1] as number; i < end; i++)
 					value[i] = a * (value[high[i] as number] as number) + b * (value[low[i] as number] as number);
 		}
-		return (value[root] as number) * this.scale;
+		return Math.log(value[root] as number) + Math.log(scale);
+	}
+
+	private upScaled(sweep: ScaledSweep, weights: Weights): number {
+		const [high, low, deep] = [weights.high.slice(), weights.low.slice(), new Map(weights.deep)];
+		let log = 0;
+		for (let level = 0; level < this.isEvent.length; level++) {
+			const own = deep.get(level);
+			const most = Math.max(
+				(own?.high.value ?? high[level]) as number,
+				(own?.low.value ?? low[level]) as number
+			);
+			if (this.isEvent[level] === 0) continue;
+			if (!(most > 0)) return -Infinity;
+			const at = ({ value, depth }: Scaled) => ({ value: value / most, depth });
+			if (own) deep.set(level, { high: at(own.high), low: at(own.low) });
+			high[level] = (high[level] as number) / most;
+			low[level] = (low[level] as number) / most;
+			log += Math.log(most);
+		}
+		return log + sweep.up({ high, low, deep }, this.isEvent);
 	}
 }

@@ -76,6 +76,6 @@ export function stepsOf(model: TreeModel, id: string, options: WeighOptions = {}
 function priorOf(tree: Resolved, compiled: Compiled, node: number): number {
 	if (node < tree.eventCount) return tree.p[node] as number;
 	const sweep = new Sweep(compiled.prior, compiled.levels.isNode);
-	sweep.up(priorWeights(tree, compiled.levels));
+	sweep.log(priorWeights(tree, compiled.levels));
 	return probabilities(tree, compiled, sweep)[node] as number;
 }

@@ -1,13 +1,15 @@
 /** Weights laid on a program: one sweep up for the whole, one sweep down for every variable. */
 import { SINKS, type Flat, type Program } from './program';
+import { ScaledSweep, type ScaledWeights } from './scaled';
 
 /** A variable's weight when true and when false, by level. */
-export interface Weights {
-	high: Float64Array;
-	low: Float64Array;
+export interface Weights extends ScaledWeights {
 	/** Logarithm of a factor common to all states. */
 	logScale: number;
 }
+
+/** What a double leaves out weighs nothing beside a total above this; below it the sweep is done again with scaled values. */
+const LEAST = 2 ** -640;
 
 /** Sweeps one program again and again under different weights, redoing only the levels that a change can reach. */
 export class Sweep {
@@ -15,6 +17,9 @@ export class Sweep {
 	private readonly flow: Float64Array;
 	private readonly high: Float64Array;
 	private readonly low: Float64Array;
+	private scaled: ScaledSweep | undefined;
+	/** Whether the last `log` lay below the range of a double. */
+	isScaled = false;
 
 	/** @param wanted by level: 1 where `down` is asked about it; all without. */
 	constructor(
@@ -33,6 +38,7 @@ export class Sweep {
 	up(weights: Weights): number {
 		const { high, low, start, root } = this.program;
 		const { value } = this;
+		this.isScaled = false;
 		let level = start.length - 2;
 		while (level >= 0 && this.high[level] === weights.high[level] && this.low[level] === weights.low[level])
 			level--;
@@ -46,21 +52,32 @@ export class Sweep {
 		return value[root] as number;
 	}
 
+	/** The same as a logarithm, its scale included: however small, it is -Infinity only where no state is left. */
+	log(weights: Weights): number {
+		if (weights.logScale === -Infinity) return -Infinity;
+		const total = this.up(weights);
+		if (total >= LEAST) return Math.log(total) + weights.logScale;
+		this.isScaled = true;
+		this.scaled ??= new ScaledSweep(this.program);
+		return this.scaled.up(weights) + weights.logScale;
+	}
+
 	/** Weight of one entry under the last `up`. */
 	valueOf(entry: number): number {
 		return this.value[entry] as number;
 	}
 
-	/** Result of the last `up`. */
+	/** What `down` is relative to: the result of the last `up`; 1 where that had to be scaled. */
 	get total(): number {
-		return this.value[this.program.root] as number;
+		return this.isScaled ? 1 : (this.value[this.program.root] as number);
 	}
 
 	/**
-	 * After `up`: by level, the weight of the states in which this function and the variable are true, and the same
+	 * After `up` or `log`: by level, the weight of the states in which this function and the variable are true, and the same
 	 * for functions of the same variables. A level that paths may leave out must have weights that add up to 1.
 	 */
 	down(functions: readonly (Flat | undefined)[] = []): { levels: Float64Array; functions: Float64Array } {
+		if (this.isScaled && this.scaled) return this.scaled.down(functions);
 		const { high, low, start, root, skipped } = this.program;
 		const { value, flow, wanted } = this;
 		const levelCount = start.length - 1;

@@ -75,9 +75,7 @@ function weighExactly(tree: Resolved, compiled: Compiled, { contributions = true
 	const logFindings = logWeight(after, weightsOf(tree, levels, { withoutLikelihood: () => true }));
 	const weights = weightsOf(tree, levels);
 	const logAll = logWeight(after, weights);
-	// Where the sum of products leaves the range of a double it is no longer exact.
-	const isPossible = logAll - weights.logScale > LEAST_LOG && weights.logScale > -Infinity;
-	const contradiction = findContradiction(tree, compiled, logGiven > -Infinity, isPossible);
+	const contradiction = findContradiction(tree, compiled, logGiven > -Infinity, logAll > -Infinity);
 	const posteriors = contradiction ? undefined : probabilities(tree, compiled, after);
 	const logMost = tree.likelihoods.reduce(
 		(sum, _, l) => sum + Math.log(Math.max(...densitiesOf(tree, l))),
@@ -108,14 +106,11 @@ function weighExactly(tree: Resolved, compiled: Compiled, { contributions = true
 	};
 }
 
-/** A sweep's result below e^-650 counts as impossible. */
-const LEAST_LOG = -650;
-
 const finite = (x: number): number | null => (Number.isFinite(x) ? x : null);
 
 /** Sweeps up: the logarithm of the weight of all states in which the function is true. */
 export function logWeight(sweep: Sweep, weights: Weights): number {
-	return Math.log(sweep.up(weights)) + weights.logScale;
+	return sweep.log(weights);
 }
 
 /** Sweeps down under the weights of the last sweep up: the probability of every node. */
@@ -138,7 +133,7 @@ function leaveOneOut(tree: Resolved, compiled: Compiled, sweep: Sweep): Contribu
 	// A copy of one object shares its shape and is quick to fill.
 	const shape = Object.fromEntries(tree.ids.map((id) => [id, 0]));
 	const without = (changes: Changes): Record<string, number> => {
-		sweep.up(weightsOf(tree, compiled.levels, changes));
+		sweep.log(weightsOf(tree, compiled.levels, changes));
 		const record = { ...shape };
 		probabilities(tree, compiled, sweep).forEach((p, node) => (record[tree.ids[node] as string] = p));
 		return record;
@@ -199,7 +194,7 @@ function monteCarloIntervals(tree: Resolved, compiled: Compiled, sweep: Sweep, p
 	const variance = new Float64Array(tree.ids.length);
 	for (const { likelihood, scenario, density, standardError } of uncertain) {
 		const at = (value: number) => {
-			sweep.up(weightsOf(tree, compiled.levels, { density: { likelihood, scenario, value } }));
+			sweep.log(weightsOf(tree, compiled.levels, { density: { likelihood, scenario, value } }));
 			return probabilities(tree, compiled, sweep);
 		};
 		const above = at(density + standardError);

@@ -2,6 +2,7 @@
 import { enters, type Levels } from './order';
 import { mustBeOne } from './compile';
 import type { Observation, Resolved } from './resolve';
+import { LOG_STEP, STEP, unscaled, type Deep } from './scaled';
 import type { Weights } from './sweep';
 
 export interface Changes {
@@ -75,35 +76,72 @@ function setEvidence(
 
 /** Events and gates, each state multiplied by what the absence of its signs makes of it. */
 function setNodes(tree: Resolved, { node }: Levels, changes: Changes, weights: Weights) {
-	const whenTrue = new Float64Array(node.length).fill(1);
-	const whenFalse = new Float64Array(node.length).fill(1);
+	const whenTrue = new Products(node.length);
+	const whenFalse = new Products(node.length);
 	tree.observations.forEach((observation, o) => {
 		const absent = isFolded(observation) && !changes.withoutObservation?.(o);
 		if (!absent && changes.alsoAbsent !== o) return;
 		weights.logScale += Math.log1p(-observation.baseRate);
-		for (const { from, p } of observation.links) {
-			const when = from & 1 ? whenFalse : whenTrue;
-			when[from >> 1] = (when[from >> 1] as number) * (1 - p);
-		}
+		for (const { from, p } of observation.links) (from & 1 ? whenFalse : whenTrue).multiply(from >> 1, 1 - p);
 	});
-	for (const [held, value] of changes.held ?? []) (value ? whenFalse : whenTrue)[held] = 0;
+	for (const [held, value] of changes.held ?? []) (value ? whenFalse : whenTrue).value[held] = 0;
+	const deep = new Map<number, Deep>();
 	for (let n = 0; n < node.length; n++) {
 		const level = node[n] as number;
-		const isTrue = whenTrue[n] as number;
-		const isFalse = whenFalse[n] as number;
-		if (n < tree.eventCount && level >= 0) {
-			// An event's weights add up to one, as a path may leave it out; their common factor is kept apart.
-			const p = variableP(tree, n);
-			const sum = p * isTrue + (1 - p) * isFalse;
-			weights.high[level] = sum > 0 ? (p * isTrue) / sum : 0;
-			weights.low[level] = sum > 0 ? ((1 - p) * isFalse) / sum : 1;
-			weights.logScale += Math.log(sum);
-		} else if (level >= 0) {
-			weights.high[level] = isTrue;
-			weights.low[level] = isFalse;
-		} else if (n < tree.eventCount) {
-			weights.logScale += Math.log(tree.house[n] ? isTrue : isFalse);
+		const isEvent = n < tree.eventCount;
+		if (level < 0 && !isEvent) continue;
+		const high = whenTrue.value[n] as number;
+		const low = whenFalse.value[n] as number;
+		if (level < 0) {
+			const own = tree.house[n] ? whenTrue : whenFalse;
+			weights.logScale += Math.log(own.value[n] as number) + own.depthOf(n) * LOG_STEP;
+			continue;
 		}
+		// An event's weights add up to one, as a path may leave it out; their common factor is kept apart.
+		const p = isEvent ? variableP(tree, n) : 1;
+		const both: Deep = {
+			high: { value: high * p, depth: whenTrue.depthOf(n) },
+			low: { value: isEvent ? low * (1 - p) : low, depth: whenFalse.depthOf(n) }
+		};
+		if (isEvent) weights.logScale += toOne(both);
+		weights.high[level] = unscaled(both.high);
+		weights.low[level] = unscaled(both.low);
+		if (both.high.depth > 0 || both.low.depth > 0) deep.set(level, both);
+	}
+	if (deep.size > 0) weights.deep = deep;
+}
+
+/** Makes both add up to one. @returns ln of what they were divided by */
+function toOne({ high, low }: Deep): number {
+	const depth = high.value > 0 && (low.value === 0 || high.depth <= low.depth) ? high.depth : low.depth;
+	high.depth -= depth;
+	low.depth -= depth;
+	const sum = unscaled(high) + unscaled(low);
+	high.value = sum > 0 ? high.value / sum : 0;
+	low.value = sum > 0 ? low.value / sum : 1;
+	return Math.log(sum) + depth * LOG_STEP;
+}
+
+/** By node a product, with its depth where there is one that needs it. */
+class Products {
+	readonly value: Float64Array;
+	private depth: Int32Array | undefined;
+
+	constructor(size: number) {
+		this.value = new Float64Array(size).fill(1);
+	}
+
+	multiply(node: number, factor: number) {
+		const product = (this.value[node] as number) * factor;
+		this.value[node] = product;
+		if (product >= STEP || product === 0) return;
+		this.value[node] = product / STEP;
+		this.depth ??= new Int32Array(this.value.length);
+		this.depth[node] = this.depthOf(node) + 1;
+	}
+
+	depthOf(node: number): number {
+		return this.depth?.[node] ?? 0;
 	}
 }
 
