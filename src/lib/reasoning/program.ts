@@ -24,113 +24,86 @@ export interface Program extends Flat {
 	skipped: Uint8Array;
 }
 
-/** All edges reached from the root but the constants, the root first. A node reached both plain and complemented counts twice. */
-function reach(
-	{ highs, lows }: Diagram,
-	root: number,
-	seen: { has(edge: number): boolean; add(edge: number): unknown }
-) {
-	const reached = root > 1 ? [root] : [];
-	seen.add(root);
-	for (let i = 0; i < reached.length; i++) {
-		const edge = reached[i] as number;
-		const flip = edge & 1;
-		for (const child of [(highs[edge >> 1] as number) ^ flip, (lows[edge >> 1] as number) ^ flip])
-			if (child > 1 && !seen.has(child)) {
-				seen.add(child);
-				reached.push(child);
-			}
-	}
-	return reached;
-}
-
-/** A function laid out with its entries in any order. */
-export function layOutFlat(diagram: Diagram, root: number): Flat {
-	return fill(diagram, root, reach(diagram, root, new Set()), new Map());
-}
-
-function fill(
-	{ levelCount, levels, highs, lows }: Diagram,
-	root: number,
-	edges: ArrayLike<number>,
-	index: { get(edge: number): number | undefined; set(edge: number, at: number): unknown }
-): Flat {
-	index.set(FALSE, 0);
-	index.set(TRUE, 1);
-	for (let i = 0; i < edges.length; i++) index.set(edges[i] as number, i + 2);
-	const size = edges.length + 2;
-	const flat = {
-		root: index.get(root) as number,
-		size,
-		levels: new Int32Array(size).fill(levelCount),
-		high: new Int32Array(size),
-		low: new Int32Array(size)
+/** A function laid out with its entries in any order. A node reached both plain and complemented counts twice. */
+export function layOutFlat({ levelCount, levels, highs, lows }: Diagram, root: number): Flat {
+	const index = new Map([
+		[FALSE, 0],
+		[TRUE, 1]
+	]);
+	const edges = root > 1 ? [root] : [];
+	if (root > 1) index.set(root, 2);
+	const placeOf = (edge: number) => {
+		const known = index.get(edge);
+		if (known !== undefined) return known;
+		const place = edges.push(edge) + 1;
+		index.set(edge, place);
+		return place;
 	};
+	const high = [0, 0];
+	const low = [0, 0];
 	for (let i = 0; i < edges.length; i++) {
 		const edge = edges[i] as number;
-		const at = edge >> 1;
-		const flip = edge & 1;
-		flat.levels[i + 2] = levels[at] as number;
-		flat.high[i + 2] = index.get((highs[at] as number) ^ flip) as number;
-		flat.low[i + 2] = index.get((lows[at] as number) ^ flip) as number;
+		high.push(placeOf((highs[edge >> 1] as number) ^ (edge & 1)));
+		low.push(placeOf((lows[edge >> 1] as number) ^ (edge & 1)));
 	}
-	return flat;
-}
-
-export function layOut(diagram: Diagram, root: number): Program {
-	const { levelCount } = diagram;
-	const place = new Int32Array(root > 1 ? 2 * diagram.size : 2);
-	const seen = { has: (edge: number) => place[edge] !== 0, add: (edge: number) => (place[edge] = -1) };
-	const edges = deepestFirst(place, reach(diagram, root, seen).length, diagram);
-	const flat = fill(diagram, root, edges, {
-		get: (edge) => place[edge],
-		set: (edge, at) => (place[edge] = at)
-	});
-	const skipped = skippedLevels(flat, levelCount);
-	// Edges to false end in places of their own above the entries, so that no sweep waits on one cell.
-	for (const edges of [flat.high, flat.low])
-		for (let i = 2; i < flat.size; i++) if (edges[i] === 0) edges[i] = flat.size + (i % SINKS);
-	const start = new Int32Array(levelCount + 1);
-	start[levelCount] = 2;
-	for (let i = 2; i < flat.size; i++) start[flat.levels[i] as number] = i + 1;
-	for (let l = levelCount - 1; l >= 0; l--) start[l] = Math.max(start[l] as number, start[l + 1] as number);
-	return { ...flat, start, skipped };
-}
-
-/** In order of node within a level, so that the layout does not hang on the search. @param seen by edge: 0 if not */
-function deepestFirst(seen: Int32Array, count: number, { levelCount, levels }: Diagram): Int32Array {
-	const next = new Int32Array(levelCount + 1);
-	for (let edge = 2; edge < seen.length; edge++)
-		if (seen[edge] !== 0) {
-			const level = levels[edge >> 1] as number;
-			if (level > 0) next[level - 1] = (next[level - 1] as number) + 1;
-		}
-	for (let level = levelCount - 1; level >= 0; level--)
-		next[level] = (next[level] as number) + (next[level + 1] as number);
-	const sorted = new Int32Array(count);
-	for (let edge = 2; edge < seen.length; edge++)
-		if (seen[edge] !== 0) {
-			const level = levels[edge >> 1] as number;
-			const at = next[level] as number;
-			sorted[at] = edge;
-			next[level] = at + 1;
-		}
-	return sorted;
-}
-
-function skippedLevels({ root, size, levels, high, low }: Flat, levelCount: number): Uint8Array {
-	const opens = new Int32Array(levelCount + 1);
-	const cross = (from: number, entry: number) => {
-		if (entry === 0) return;
-		opens[from + 1] = (opens[from + 1] as number) + 1;
-		const end = levels[entry] as number;
-		opens[end] = (opens[end] as number) - 1;
+	return {
+		root: index.get(root) as number,
+		size: edges.length + 2,
+		levels: Int32Array.from([levelCount, levelCount, ...edges.map((edge) => levels[edge >> 1] as number)]),
+		high: Int32Array.from(high),
+		low: Int32Array.from(low)
 	};
-	cross(-1, root);
-	for (let i = 2; i < size; i++) {
-		cross(levels[i] as number, high[i] as number);
-		cross(levels[i] as number, low[i] as number);
+}
+
+/** A node is younger than its children, so that one pass from the root on marks what it reaches, and one back lays it out. */
+export function layOut({ levelCount, levels: levelOf, highs, lows }: Diagram, root: number): Program {
+	const last = root | 1;
+	const place = new Int32Array(last + 1);
+	place[root] = 1;
+	const start = new Int32Array(levelCount + 1);
+	for (let edge = last; edge > 1; edge--) {
+		if (place[edge] === 0) continue;
+		place[(highs[edge >> 1] as number) ^ (edge & 1)] = 1;
+		place[(lows[edge >> 1] as number) ^ (edge & 1)] = 1;
+		const level = levelOf[edge >> 1] as number;
+		start[level] = (start[level] as number) + 1;
 	}
-	let open = 0;
-	return Uint8Array.from({ length: levelCount }, (_, l) => Number((open += opens[l] as number) > 0));
+	// From how many stand on each level to where the first of them stands.
+	let size = 2;
+	for (let level = levelCount; level >= 0; level--) {
+		const count = start[level] as number;
+		start[level] = size;
+		size += count;
+	}
+	const levels = new Int32Array(size).fill(levelCount);
+	const high = new Int32Array(size);
+	const low = new Int32Array(size);
+	const open = new Int32Array(levelCount + 2);
+	/** Edges to false end in places of their own above the entries, so that no sweep waits on one cell. */
+	const end = (edge: number, from: number, entry: number) => {
+		if (edge === FALSE) return size + (entry % SINKS);
+		open[from + 1] = (open[from + 1] as number) + 1;
+		const to = levelOf[edge >> 1] as number;
+		open[to] = (open[to] as number) - 1;
+		return place[edge] as number;
+	};
+	place[FALSE] = 0;
+	place[TRUE] = 1;
+	end(root, -1, 0);
+	for (let edge = 2; edge <= last; edge++) {
+		if (place[edge] === 0) continue;
+		const level = levelOf[edge >> 1] as number;
+		const entry = start[level] as number;
+		start[level] = entry + 1;
+		place[edge] = entry;
+		levels[entry] = level;
+		high[entry] = end((highs[edge >> 1] as number) ^ (edge & 1), level, entry);
+		low[entry] = end((lows[edge >> 1] as number) ^ (edge & 1), level, entry);
+	}
+	const skipped = new Uint8Array(levelCount);
+	for (let level = 0, count = 0; level < levelCount; level++) {
+		count += open[level] as number;
+		skipped[level] = Number(count > 0);
+	}
+	return { root: place[root] as number, size, levels, high, low, start, skipped };
 }
