@@ -1,6 +1,6 @@
 /**
  * `npm run bench` measures the very functions that the tool uses and prints one JSON line per workload:
- *   {"name","size","ms","runs","check"}   ms: median of the runs, after one run to warm up
+ *   {"name","size","ms","firstMs","runs","check"}   ms: median of the runs, after those to warm up; firstMs: the first
  * `npm run bench -- <name> ...` runs those of that name, or with a name that ends in a dash (page-) all that begin so.
  * Each file in scripts/bench/ but the helpers exports a list of workloads by default, and may export `end`, which is
  * called at the end. Times are for reading; nothing asserts them.
@@ -81,21 +81,30 @@ if (unknown.length || chosen.length === 0) {
 }
 
 /** @param {Workload} workload */
-async function measure({ name, size, prepare, run, elapsedMs, finish, runs = fewestRuns }) {
+async function measure({ name, size, prepare, run, elapsedMs, finish, runs = fewestRuns, warmUpMs = 0 }) {
 	await prepare?.();
-	let check = await run();
+	const timed = async () => {
+		const start = performance.now();
+		const found = await run();
+		return { found, ms: elapsedMs?.() ?? performance.now() - start };
+	};
+	const begin = performance.now();
+	const first = await timed();
+	while (performance.now() - begin < warmUpMs) await run();
+	let check = first.found;
 	/** @type {number[]} */
 	const times = [];
 	for (let i = 0; i < Math.max(runs, fewestRuns); i++) {
-		const start = performance.now();
-		check = await run();
-		times.push(elapsedMs?.() ?? performance.now() - start);
+		const { found, ms } = await timed();
+		check = found;
+		times.push(ms);
 	}
 	check = { ...check, ...(await finish?.()) };
 	times.sort((a, b) => a - b);
 	const middle = times.length / 2;
 	const median = ((times[Math.ceil(middle) - 1] ?? 0) + (times[Math.floor(middle)] ?? 0)) / 2;
-	console.log(JSON.stringify({ name, size, ms: Number(median.toPrecision(4)), runs: times.length, check }));
+	const [ms, firstMs] = [median, first.ms].map((time) => Number(time.toPrecision(4)));
+	console.log(JSON.stringify({ name, size, ms, firstMs, runs: times.length, check }));
 }
 
 try {

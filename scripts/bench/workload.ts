@@ -12,6 +12,8 @@ export interface Workload {
 	finish?(): void | Check | Promise<void | Check>;
 	/** How often it is measured; at least five times. */
 	runs?: number;
+	/** How long it runs unmeasured, ms: the engine compiles what runs for milliseconds only after tens of runs. Once without. */
+	warmUpMs?: number;
 }
 
 /** Numbers by name, such as a mean with its unit in the name. */

@@ -5,7 +5,7 @@
  * those of f0 that are not among them (Coudert & Madre 1992). In a coherent tree f1·f0 = f0 and nothing is negated, so
  * they are the minimal cut sets (Rauzy 1993).
  */
-import { FALSE, TRUE } from './diagram';
+import { FALSE, TRUE, type Diagram } from './diagram';
 import { IntTable } from './int-table';
 import { layOut, type Program } from './program';
 import { SetFamily, TooManyCutSets } from './set-family';
@@ -34,8 +34,13 @@ export function cutSetFamily(
 	const known = new IntTable();
 	// Without a limit the room is always the same, so that results are shared.
 	const limited = order < LONGEST;
+	const least = coherent && limited ? leastFailures(diagram, top) : undefined;
 	const simple = (edge: number, room: number) =>
-		edge === FALSE ? 0 : edge === TRUE ? 1 : known.get(edge, room, 0);
+		edge === FALSE || (least && (least[edge >> 1] as number) > room)
+			? 0
+			: edge === TRUE
+				? 1
+				: known.get(edge, room, 0);
 	const primes = (start: number, room: number): number => {
 		if (room < 0) return 0;
 		/** Along the sets without the variable; a list, as there may be thousands. */
@@ -65,6 +70,17 @@ export function cutSetFamily(
 	};
 	const all = primes(top, limited ? order : 0);
 	return { sets, root: withoutPairs(sets, all, exclusiveLevels) };
+}
+
+/** By node below the top of a coherent tree: the fewest events that make it true. */
+function leastFailures(diagram: Diagram, top: number): Int32Array {
+	const least = new Int32Array((top >> 1) + 1);
+	const fewest = (edge: number) => (edge === FALSE ? LONGEST : (least[edge >> 1] as number));
+	for (let at = 1; at < least.length; at++) {
+		const level = diagram.level(2 * at);
+		least[at] = Math.min(1 + fewest(diagram.high(2 * at, level)), fewest(diagram.low(2 * at, level)));
+	}
+	return least;
 }
 
 /** Leaves out the sets that hold two exclusive events. */

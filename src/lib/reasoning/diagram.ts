@@ -6,6 +6,8 @@
  * Levels count from 0 at the root. No node is ever freed: a diagram lives as long as one tree is weighed; then its
  * arrays may serve the next one (`release`), as new ones of this size would wake the garbage collector each time.
  */
+import { largestFirst } from './largest-first';
+
 export const TRUE = 0;
 export const FALSE = 1;
 
@@ -227,7 +229,7 @@ export class Diagram {
 
 	/** In this order the intermediate results stay small. */
 	private deepestFirst(edges: readonly number[]): number[] {
-		return [...edges].sort((a, b) => this.level(b) - this.level(a));
+		return largestFirst(edges, (edge) => this.level(edge));
 	}
 
 	/** Cofactor of the function when the variable of this level (its own or one above) is true. */

@@ -44,14 +44,18 @@ export class IntTable {
 		slots[slot + 3] = stored;
 	}
 
+	/** Fourfold, as each time all entries move. */
 	private grow() {
 		const before = this.slots;
-		this.mask = 2 * this.mask + 1;
-		this.slots = new Int32Array(2 * before.length);
-		for (let i = 0; i < before.length; i += WIDTH)
-			if (before[i + 3] !== 0) {
-				const [a, b, c] = [before[i] as number, before[i + 1] as number, before[i + 2] as number];
-				this.put(this.slotOf(a, b, c), a, b, c, before[i + 3] as number);
-			}
+		this.mask = 4 * this.mask + 3;
+		this.slots = new Int32Array(4 * before.length);
+		for (let i = 0; i < before.length; i += WIDTH) {
+			const stored = before[i + 3] as number;
+			if (stored === 0) continue;
+			const a = before[i] as number;
+			const b = before[i + 1] as number;
+			const c = before[i + 2] as number;
+			this.put(this.slotOf(a, b, c), a, b, c, stored);
+		}
 	}
 }

@@ -10,6 +10,7 @@
  * reason the link of an event with several signs waits for the other causes of its sign. An event that most signs have
  * to do with, such as the branch that nobody has thought of, would draw everything to itself: it comes first.
  */
+import { largestFirst } from './largest-first';
 import type { Observation, Resolved, ResolvedGate } from './resolve';
 
 export interface Levels {
@@ -43,6 +44,8 @@ export function orderLevels(tree: Resolved, owns: (gate: number) => boolean, ups
 	// Without evidence the walk does as well.
 	const isLinked = tree.observations.some(enters) || tree.likelihoods.length > 0;
 	const position = isLinked ? drawTogether(walk(tree), linksBetween(tree, hubs)) : walk(tree);
+	const inOrder = new Int32Array(position.length);
+	position.forEach((at, node) => (inOrder[at] = node));
 	for (const hub of hubs) position[hub] = -1;
 	const places: { at: number; of: number; rank: number; set: (level: number) => void }[] = [];
 	/** @param of  index of the sign or likelihood whose variables stay together */
@@ -64,10 +67,9 @@ export function orderLevels(tree: Resolved, owns: (gate: number) => boolean, ups
 		origins: tree.origins.map(() => undefined),
 		scenarios: tree.likelihoods.map(({ scenarios }) => scenarios.map(() => -1))
 	};
-	position.forEach((at, node) => {
+	for (const node of inOrder)
 		if (node < tree.eventCount ? tree.house[node] === undefined : owns(node - tree.eventCount))
-			place(at, 0, (level) => (levels.node[node] = level));
-	});
+			place(position[node] as number, 0, (level) => (levels.node[node] = level));
 	levels.rows.forEach((rows, gate) =>
 		rows.forEach((_, i) => place(position[tree.eventCount + gate] ?? 0, -1, (level) => (rows[i] = level)))
 	);
@@ -126,16 +128,19 @@ export function reorder(levels: Levels, levelOf: Int32Array) {
 
 /** Position of every node in the walk, deepest inputs first, each gate after its last input. */
 function walk({ ids, eventCount, gates, order, top }: Resolved): number[] {
-	const depth = new Array<number>(ids.length).fill(0);
-	for (const gate of order)
-		depth[eventCount + gate] =
-			1 + (gates[gate]?.inputs ?? []).reduce((most, input) => Math.max(most, depth[input >> 1] ?? 0), 0);
+	const depth = new Int32Array(ids.length);
+	for (const gate of order) {
+		let most = 0;
+		for (const input of (gates[gate] as ResolvedGate).inputs)
+			most = Math.max(most, depth[input >> 1] as number);
+		depth[eventCount + gate] = most + 1;
+	}
 	const position = new Array<number>(ids.length).fill(-1);
 	let next = 0;
-	const deepestFirst = (a: number, b: number) => (depth[b] as number) - (depth[a] as number);
+	const deepestFirst = (nodes: readonly number[]) => largestFirst(nodes, (node) => depth[node] as number);
 	const opened = (node: number) => ({
 		node,
-		inputs: (gates[node - eventCount] as ResolvedGate).inputs.map((input) => input >> 1).sort(deepestFirst),
+		inputs: deepestFirst((gates[node - eventCount] as ResolvedGate).inputs.map((input) => input >> 1)),
 		next: 0
 	});
 	const visit = (start: number) => {
@@ -157,7 +162,8 @@ function walk({ ids, eventCount, gates, order, top }: Resolved): number[] {
 	};
 	if (top !== undefined) visit(top);
 	// Then whatever the top does not reach, deepest gates first.
-	const rest = [...position.keys()].filter((node) => (position[node] as number) < 0).sort(deepestFirst);
+	const rest = [...position.keys()].filter((node) => (position[node] as number) < 0);
+	rest.sort((a, b) => (depth[b] as number) - (depth[a] as number));
 	for (const node of rest) visit(node);
 	return position;
 }

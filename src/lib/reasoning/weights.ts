@@ -163,8 +163,9 @@ function isFolded(observation: Observation): boolean {
  */
 export function variableP(tree: Resolved, event: number): number {
 	const p = tree.p[event] as number;
-	const group = tree.exclusive[tree.groupOf[event] ?? -1];
-	if (!group) return p;
+	const own = tree.groupOf[event] as number;
+	if (own < 0) return p;
+	const group = tree.exclusive[own] as number[];
 	if (mustBeOne(tree, group)) return p / (1 + p);
 	const rest = 1 - group.reduce((sum, other) => sum + (tree.p[other] as number), 0);
 	return p / (p + rest);
