@@ -31,7 +31,7 @@ export function cutSetFamily(
 	maxNodes: number
 ): CutSetFamily {
 	const sets = new SetFamily(maxNodes);
-	const known = new IntTable();
+	const known = new IntTable(diagram.size >> 1);
 	// Without a limit the room is always the same, so that results are shared.
 	const limited = order < LONGEST;
 	const least = coherent && limited ? leastFailures(diagram, top) : undefined;
@@ -41,10 +41,11 @@ export function cutSetFamily(
 			: edge === TRUE
 				? 1
 				: known.get(edge, room, 0);
+	/** Functions begun along the sets without their variable; a list, as there may be thousands. */
+	const open: number[] = [];
 	const primes = (start: number, room: number): number => {
 		if (room < 0) return 0;
-		/** Along the sets without the variable; a list, as there may be thousands. */
-		const open: number[] = [];
+		const begun = open.length;
 		let edge = start;
 		let result = simple(edge, room);
 		while (result < 0) {
@@ -54,7 +55,8 @@ export function cutSetFamily(
 			edge = coherent ? low : diagram.and(diagram.high(edge, level), low);
 			result = simple(edge, room);
 		}
-		for (let at = open.pop(); at !== undefined; at = open.pop()) {
+		while (open.length > begun) {
+			const at = open.pop() as number;
 			const level = diagram.level(at);
 			const high = diagram.high(at, level);
 			const low = diagram.low(at, level);
@@ -72,13 +74,14 @@ export function cutSetFamily(
 	return { sets, root: withoutPairs(sets, all, exclusiveLevels) };
 }
 
-/** By node below the top of a coherent tree: the fewest events that make it true. */
-function leastFailures(diagram: Diagram, top: number): Int32Array {
+/** By node up to the top of a coherent tree, where no edge is complemented: the fewest events that make it true. */
+function leastFailures({ highs, lows }: Diagram, top: number): Int32Array {
 	const least = new Int32Array((top >> 1) + 1);
-	const fewest = (edge: number) => (edge === FALSE ? LONGEST : (least[edge >> 1] as number));
 	for (let at = 1; at < least.length; at++) {
-		const level = diagram.level(2 * at);
-		least[at] = Math.min(1 + fewest(diagram.high(2 * at, level)), fewest(diagram.low(2 * at, level)));
+		const low = lows[at] as number;
+		const withIt = 1 + (least[(highs[at] as number) >> 1] as number);
+		const without = low === FALSE ? LONGEST : (least[low >> 1] as number);
+		least[at] = withIt < without ? withIt : without;
 	}
 	return least;
 }

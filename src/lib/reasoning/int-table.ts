@@ -7,8 +7,14 @@ const LEAST = 1 << 10;
 export class IntTable {
 	size = 0;
 	/** Open addressing: three keys and the value plus one, so that 0 means empty. */
-	private slots = new Int32Array(WIDTH * LEAST);
+	private slots: Int32Array;
 	private mask = LEAST - 1;
+
+	/** @param expected so many entries at least have room from the start */
+	constructor(expected = 0) {
+		while (this.mask < 2 * expected) this.mask = 2 * this.mask + 1;
+		this.slots = new Int32Array(WIDTH * (this.mask + 1));
+	}
 
 	/** The value, from 0 on, or -1. */
 	get(a: number, b: number, c: number): number {

@@ -15,6 +15,8 @@ export class SetFamily {
 	private readonly unique = new IntTable();
 	/** Results of `union` and `difference` by operation and both families. */
 	private readonly merged = new IntTable();
+	/** Pairs that a merge has begun and not ended, those of the merges that called it before its own. */
+	private readonly open: number[] = [];
 
 	/** @param maxNodes beyond which it throws TooManyCutSets */
 	constructor(private readonly maxNodes: number) {
@@ -49,7 +51,8 @@ export class SetFamily {
 	 * there may be thousands; it calls itself for the 'with' parts, no deeper than the largest set.
 	 */
 	private merge(operation: number, a: number, b: number): number {
-		const open: number[] = [];
+		const { open } = this;
+		const begun = open.length;
 		let result = simple(operation, a, b);
 		while (result < 0) {
 			result = this.merged.get(operation, a, b);
@@ -61,7 +64,7 @@ export class SetFamily {
 			if (ofB <= ofA) b = this.without[b] as number;
 			result = simple(operation, a, b);
 		}
-		while (open.length > 0) {
+		while (open.length > begun) {
 			const ofB = open.pop() as number;
 			const ofA = open.pop() as number;
 			const element = Math.min(this.elements[ofA] as number, this.elements[ofB] as number);
