@@ -2,6 +2,7 @@ import { observationDensity, type Component, type Estimate } from '$lib/probabil
 import type { Random } from '$lib/probability/generator';
 import { sampleQuantiles } from '$lib/probability/summary';
 import { formatSi } from '$lib/quantity/format';
+import { percent } from '$lib/quantity/percent';
 import { ok, refuse, type Result } from '$lib/quantity/result';
 import type { Evidence, Observation, ScenarioKind } from './calculation';
 import { readInputs, type Problem, type Stored, type Values } from './inputs';
@@ -226,9 +227,9 @@ export const countOf100 = (hits: number, n: number) =>
 		? outOf100(hits / n)
 		: `none of ${n} (so in fewer than ${Math.max(1, Math.ceil(300 / n - 1e-9))} of 100)`;
 
-/** The same, '33 %', beneath the name of a row of a figure, where room is short. */
+/** The same, '33 %', beneath the name of a row of a figure, where room is short; samples tell no finer than 1 %. */
 export const percentOf = (part: number) =>
-	part < 0.005 ? '< 1 %' : part > 0.995 ? '> 99 %' : `${Math.round(100 * part)} %`;
+	part < 0.005 ? '<1\u202F%' : part > 0.995 ? '>99\u202F%' : percent(Math.round(100 * part) / 100);
 
 function share(below: number, place: boolean, trials: string): string {
 	const [less, more] = place

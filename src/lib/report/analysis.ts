@@ -3,11 +3,19 @@ import { DISPOSITION_WORDS } from '$lib/investigation/views/disposition';
 import { howItSpreads, nameIn, partsIn } from '$lib/investigation/views/common-cause';
 import { settingsOf, settingsThatHold } from '$lib/investigation/views/settings';
 import { eventsOf, inputsOf } from '$lib/investigation/views/tree';
+import {
+	percent,
+	percentWithin,
+	plusMinus,
+	roundedProbability,
+	typedApart,
+	typedProbability
+} from '$lib/quantity/percent';
 import type { NodeWeight, Weighing } from '$lib/reasoning/weighing';
 import { byNumber, type Context, utcMoment } from './context';
 import { faultWords, topStatement } from './fault';
 import type { Weighed } from './weighed';
-import { anchor, blocks, count, insert, list, percent, percentInterval, sentenceList, table } from './text';
+import { anchor, blocks, count, insert, list, sentenceList, table } from './text';
 import * as words from './words';
 
 /** How causes were weighed, in the same words in every report. */
@@ -100,7 +108,7 @@ function notThoughtOf(c: Context, anomaly: string, { weighing, assumedLinks }: W
 	const assumed = Object.keys(assumedLinks)
 		.flatMap((id) => (c.file.findings[id] ? [c.cite(id)] : []))
 		.join(', ');
-	return `That nobody has thought of the cause is held at ${percent(weight.givenAll)}, from a starting weight of ${percent(weight.prior)}.${assumed ? ` It was assumed to show ${assumed} as often as the other causes do together.` : ''}`;
+	return `That nobody has thought of the cause is held at ${percent(weight.givenAll)}, from a starting weight of ${typedProbability(weight.prior)}.${assumed ? ` It was assumed to show ${assumed} as often as the other causes do together.` : ''}`;
 }
 
 /** Which events suffice together. */
@@ -152,13 +160,13 @@ function events(c: Context, id: string, anomaly: Anomaly, weighing: Weighing | u
 const startingWeight = (c: Context, event: TreeEvent, weight: NodeWeight | undefined): string => {
 	const note = event.weightNote ? `: ${c.line(event.weightNote)}` : '';
 	const basis = event.weight === null ? '' : `, ${words.WEIGHT_BASIS[event.weightBasis]}${note}`;
-	return percent(weight?.prior ?? event.weight) + basis;
+	const starts = weight?.prior ?? event.weight;
+	return (starts === null ? '–' : event.gate ? roundedProbability(starts) : typedProbability(starts)) + basis;
 };
 
 const givenAll = (weight: NodeWeight | undefined): string => {
-	if (weight?.interval) return percentInterval(weight.givenAll, weight.interval);
-	const error = weight?.standardError === undefined ? '' : ` ± ${percent(weight.standardError)}`;
-	return percent(weight?.givenAll) + error;
+	if (weight?.interval) return percentWithin(weight.givenAll, weight.interval);
+	return percent(weight?.givenAll) + plusMinus(weight?.standardError);
 };
 
 function kindOf(c: Context, event: TreeEvent): string {
@@ -241,13 +249,13 @@ function commonCauses(c: Context, anomaly: string, weighed: Weighed | undefined)
 			['They share', 'Events', 'How often', '>Top event with this', '>and without', '>At work, given all'],
 			declared.map(([id, group]) => {
 				const { together = null, apart = null, atWork = null } = weighed?.shared[id] ?? {};
+				const top = together === null || apart === null ? ['–', '–'] : typedApart(together, apart);
 				const basis = [words.WEIGHT_BASIS[group.basis], c.line(group.basisNote)].filter(Boolean).join(': ');
 				return [
 					c.line(group.title),
 					sentenceList(group.events.map((event) => linked(c, event))),
-					`${howItSpreads(group, percent)} (${basis})`,
-					percent(together),
-					percent(apart),
+					`${howItSpreads(group)} (${basis})`,
+					...top,
 					percent(atWork)
 				];
 			})
@@ -279,7 +287,7 @@ function findings(c: Context, anomaly: string): string {
 				`${anchor(`f${finding.number}`)}F${finding.number}`,
 				c.line(finding.statement),
 				`**${words.FINDING_STATE[finding.state]}**`,
-				percent(finding.baseRate),
+				typedProbability(finding.baseRate),
 				links(c, finding),
 				c.cites(finding.evidence),
 				restsOn(c, finding)
@@ -291,7 +299,7 @@ function findings(c: Context, anomaly: string): string {
 function links(c: Context, finding: Finding): string {
 	const said = finding.links.map(({ event, negated, p }) => {
 		const title = c.line(c.file.events[event]?.title ?? 'an event no longer there');
-		return `${percent(p)} ${negated ? 'if not: ' : ''}[${title}](#event-${event})`;
+		return `${typedProbability(p)} ${negated ? 'if not: ' : ''}[${title}](#event-${event})`;
 	});
 	return said.join('; ');
 }
@@ -300,7 +308,7 @@ function restsOn(c: Context, finding: Finding): string {
 	const origin = finding.origin ? c.file.origins[finding.origin] : undefined;
 	const same = finding.sameAs ? c.file.findings[finding.sameAs] : undefined;
 	return [
-		origin && `${c.line(origin.name)}, right in ${percent(origin.reliability)}`,
+		origin && `${c.line(origin.name)}, right in ${typedProbability(origin.reliability)}`,
 		same && `same observation as [F${same.number}](#f${same.number})`
 	]
 		.filter(Boolean)

@@ -2,11 +2,12 @@ import { operationLabel } from '$lib/investigation/operations';
 import type { Evidence } from '$lib/investigation/schema/evidence';
 import { formatNumber } from '$lib/quantity/format';
 import { readResult } from '$lib/investigation/schema/calculation-result';
+import { typedProbability } from '$lib/quantity/percent';
 import { byNumber, type Context, utcMoment } from './context';
 import { fromPad, moment } from './facts';
 import { predicted } from './predictions';
 import { printedInputs, printedOutput } from './result';
-import { anchor, blocks, count, facts, insert, list, literal, percent, sentenceList, table } from './text';
+import { anchor, blocks, count, facts, insert, list, literal, sentenceList, table } from './text';
 import * as words from './words';
 
 /** Appendix A: every item of evidence in full, with its pictures and the hash of every file. */
@@ -86,7 +87,7 @@ function ofKind(c: Context, item: Evidence): Fact[] {
 			return [
 				['Looked for', c.line(item.lookedFor)],
 				['How thoroughly', words.SEARCH[item.howThoroughly]],
-				['Would have been seen', item.detection === null ? '' : percent(item.detection)]
+				['Would have been seen', item.detection === null ? '' : typedProbability(item.detection)]
 			];
 	}
 }

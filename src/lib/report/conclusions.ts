@@ -14,11 +14,11 @@ import { leadOf, nothingCarried } from '$lib/investigation/views/leading';
 import { lookAgain, lookAgainSentences } from '$lib/investigation/views/look-again';
 import { partsAccount } from '$lib/investigation/views/parts';
 import { eventsOf, isBranch } from '$lib/investigation/views/tree';
-import { plusMinus } from '$lib/investigation/views/weight-line';
+import { percent, plusMinus } from '$lib/quantity/percent';
 import { decidedBy, weightsOf } from './analysis';
 import { byNumber, type Context } from './context';
 import { factors } from './fault';
-import { anchor, blocks, count, facts, list, percent, plainWords, table } from './text';
+import { anchor, blocks, count, facts, list, plainWords, table } from './text';
 import { turnedOut } from './turned-out';
 import * as words from './words';
 
@@ -128,7 +128,7 @@ function whatWouldChange(c: Context, id: string): string {
 	);
 	return blocks(
 		'**What would change the answer.**',
-		...(robust ? firmSentences(robust, lead, name, percent) : []),
+		...(robust ? firmSentences(robust, lead, name) : []),
 		lead && c.line(nothingCarried(lead)),
 		turning.length > 0 && 'The least change of one number alone that lets another cause lead:',
 		turning.length > 0 &&
@@ -147,7 +147,7 @@ function whatWouldChange(c: Context, id: string): string {
 					`Without ${name(piece)}, ${name(leader)} would lead, at ${percent(leaderAt)}${plusMinus(error)}.`
 			)
 		),
-		flat && flatSentence(flat, lead, name, percent),
+		flat && flatSentence(flat, lead, name),
 		near &&
 			`**The tree hardly allows what was found:** ${near.clash.map(name).join(', ')} ${near.clash.length === 1 ? 'is' : 'together are'} almost impossible under it. A cause is missing from it, one of these is wrong, or something rare did happen.`,
 		list(

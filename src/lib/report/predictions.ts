@@ -1,6 +1,6 @@
 import type { EvidenceOf } from '$lib/investigation/schema/evidence';
 import { hasResult, predictionsOf } from '$lib/investigation/views/predictions';
-import { typedProbability } from '$lib/investigation/views/weight-line';
+import { typedProbability } from '$lib/quantity/percent';
 import { type Context, utcMoment } from './context';
 import { blocks, table } from './text';
 

@@ -1,4 +1,4 @@
-import { finePercent } from '$lib/investigation/views/weight-line';
+import { percents } from '$lib/quantity/percent';
 import { escape, FONT, hatch, r } from './drawing';
 import { type Palette, THEMED } from './palette';
 import { inTenths, level, type StepRow } from './steps-rows';
@@ -50,6 +50,7 @@ export function drawSteps(
 		top = place.bottom;
 		return place;
 	});
+	const stands = percents(rows.map((row) => row.stands));
 	const middle = (bar: number) => bar + SIZE.bar / 2;
 	const drawn = places.map(({ row, words, notes, top: from, bar }, i) => {
 		const notesFrom = from + SIZE.line * words.length + 21;
@@ -60,7 +61,7 @@ export function drawSteps(
 			row.step === null
 				? ''
 				: text(`${inTenths(row.step)} dB`, stepAt, number, SIZE.label, `${end} font-weight="700"`),
-			text(finePercent(row.stands), width - 4, middle(bar) + 5, SIZE.label, end),
+			text(stands[i]!, width - 4, middle(bar) + 5, SIZE.label, end),
 			mark(i, rows.length, x(places[Math.max(0, i - 1)]!.row.level), x(row.level), bar, p, id)
 		].join('');
 	});
@@ -74,14 +75,15 @@ export function drawSteps(
 			return `M${at} ${r(middle(before.bar))}${gap}V${r(middle(bar))}`;
 		})
 		.join('');
-	const ticks = TICKS.map((q) => ({ at: level(q), words: finePercent(q) })).filter(
-		({ at }) => at > low && at < high
-	);
+	const ticks = TICKS.map((q) => ({
+		at: level(q),
+		words: `${Number((100 * q).toPrecision(4))}\u202F%`
+	})).filter(({ at }) => at > low && at < high);
 	// Where there is little room, every second.
 	const shown = ticks.filter((tick, i) => i % Math.ceil((ticks.length * 52) / (right - left)) === 0);
 	const axis = top + 6;
 	const height = axis + 44;
-	const said = `From ${finePercent(rows[0]?.stands ?? 0)} to ${finePercent(rows.at(-1)?.stands ?? 0)} in ${rows.length - 1} steps; the table below says the same.`;
+	const said = `From ${stands[0] ?? '–'} to ${stands.at(-1) ?? '–'} in ${rows.length - 1} steps; the table below says the same.`;
 	const path = (d: string, more: string) => `<path d="${d}" fill="none" ${more}/>`;
 	return [
 		`<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${r(height)}" width="${width}" height="${r(height)}" role="img" aria-label="${escape(said)}" font-family="${FONT}">`,

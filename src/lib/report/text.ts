@@ -57,28 +57,6 @@ export const blocks = (...parts: readonly (string | false | null | undefined)[])
 
 export const list = (items: readonly string[]): string => items.map((item) => `- ${item}`).join('\n');
 
-/** A probability in the figures that carry it: '63 %', '5.2 %', '0.042 %', '99.6 %'. */
-export const percent = (p: number | null | undefined): string =>
-	p === null || p === undefined || !Number.isFinite(p) ? '–' : `${hundredths(p)}\u202f%`;
-
-/** '99.61 % (99.54 to 99.67)' */
-export function percentInterval(
-	p: number | null | undefined,
-	[low, high]: readonly [number, number]
-): string {
-	const [from, to] = [hundredths(low), hundredths(high)];
-	return from === to ? percent(p) : `${percent(p)} (${from} to ${to})`;
-}
-
-function hundredths(p: number): string {
-	if (p === 0 || p === 1) return `${100 * p}`;
-	if (p < 0.0001) return '<0.01';
-	if (p > 0.9999) return '>99.99';
-	const far = Math.min(p, 1 - p);
-	const decimals = far < 0.001 ? 3 : far < 0.01 ? 2 : far < 0.1 ? 1 : 0;
-	return `${Number((100 * p).toFixed(decimals))}`;
-}
-
 /** Markdown as plain words, for where a line has room for no more. */
 export const plainWords = (markdown: string): string =>
 	markdown

@@ -3,7 +3,8 @@ import type { DispositionState, TreeEvent } from '$lib/investigation/schema/anom
 import { othersOf } from '$lib/investigation/views/common-cause';
 import { DISPOSITION_WORDS, dispositionPath } from '$lib/investigation/views/disposition';
 import { eventsOf } from '$lib/investigation/views/tree';
-import { alongLine, percent } from '$lib/investigation/views/weight-line';
+import { alongLine } from '$lib/investigation/views/weight-line';
+import { percent } from '$lib/quantity/percent';
 import { escape, FONT, r } from './drawing';
 import { type Palette, PRINTED, THEMED } from './palette';
 import { gateShape, leafShape } from './tree-symbols';

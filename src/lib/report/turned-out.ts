@@ -1,6 +1,7 @@
 import { outcomes, scoredAnomalies, scoresOf, STAGES } from '$lib/investigation/views/scored';
 import { type Context, utcMoment } from './context';
-import { blocks, percent, table } from './text';
+import { percent } from '$lib/quantity/percent';
+import { blocks, table } from './text';
 import * as words from './words';
 
 /** The first impression beside the conclusion, in words and numbers, and what turned out to be true. */

@@ -106,7 +106,9 @@ describe('which damage needs more than that', () => {
 		expect(outputs['share of Tray']!.nominal).toBeGreaterThan(1);
 		expect(figure!.title).toBe('The impact was hardly enough for Rail guide');
 		expect(figure!.layers.some((l) => l.kind === 'rows' && l.rows.length === 3)).toBe(true);
-		expect(drawFigure(figure!, { width: 320 })).toMatch(/>enough in &gt; 99 %<.*>enough in &lt; 1 %</);
+		expect(drawFigure(figure!, { width: 320 })).toMatch(
+			/>enough in &gt;99\u202f%<.*>enough in &lt;1\u202f%</
+		);
 	});
 	it('without a way to stop, what needs a deceleration is said to be unknown', () => {
 		const { crush: _c, penetration: _p, ...bare } = hit;

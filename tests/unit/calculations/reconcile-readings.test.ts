@@ -46,7 +46,7 @@ describe('which of two altitudes is true', () => {
 		// (110 − 100)²/(3² + 4²) = 4 with one degree of freedom: 4.6 of 100.
 		const r = run([row('A', '100 ± 3 m'), row('B', '110 ± 4 m')]);
 		expect(r.statements[0]).toMatch(
-			/^The readings differ more than most right ones do, but with 8\d % probability both are right: 103\.6 ± 2\.4\sm: .* 4\.6 of 100/
+			/^The readings differ more than most right ones do, but with 8\d\u202f% probability both are right: 103\.6 ± 2\.4\sm: .* 4\.6 of 100/
 		);
 		expect(r.outputs['wrong of A']!.nominal).toBeLessThan(0.1);
 		expect(r.figure!.title).toMatch(/both are right/);
@@ -151,11 +151,14 @@ describe('the figure', () => {
 		expect(figure!.title).toMatch(/Logger B is probably wrong$/);
 		const rows = figure!.layers.find((l) => l.kind === 'rows')!;
 		expect(rows.kind === 'rows' && rows.rows.map((r) => r.note)).toEqual([
-			'wrong: 7 %',
-			'wrong: 94 %',
-			'wrong: 3 %'
+			'wrong: 7\u202f%',
+			'wrong: 94\u202f%',
+			'wrong: 3\u202f%'
 		]);
-		expect(figure!.layers.filter((l) => l.kind === 'rule').map((l) => l.label)).toEqual(['94 %', '6 %']);
+		expect(figure!.layers.filter((l) => l.kind === 'rule').map((l) => l.label)).toEqual([
+			'94\u202f%',
+			'6\u202f%'
+		]);
 	});
 });
 

@@ -148,7 +148,7 @@ describe('searches that found nothing', () => {
 		const r = run({ searches: [chance, chance] });
 		expect(nominal(r, 'searched of Gully')).toBeCloseTo(0.95 * 0.84, 12);
 		expect(r.statements.join(' ')).toMatch(/2 searches of Gully see 84\s% .* not the sum of 120\s%/);
-		expect(r.warnings.join(' ')).toMatch(/Searching again does not find what is hidden: 5.0\s%/);
+		expect(r.warnings.join(' ')).toMatch(/Searching again does not find what is hidden: 5\s%/);
 	});
 	it('with nothing hidden see all that they see, and the result warns of it', () => {
 		const chance = { segment: 'Gully', told: 'chance', chance: '60 %' };
@@ -161,7 +161,7 @@ describe('searches that found nothing', () => {
 		const all = { segment: 'Gully', told: 'spacing', spacing: '1 m', curve: 'definite' };
 		const r = run({ searches: [all, all] });
 		expect(nominal(r, 'after of Gully')).toBeGreaterThan(0.02);
-		expect(r.warnings.join(' ')).toMatch(/Searched is not cleared.*Gully 5.0\s%/);
+		expect(r.warnings.join(' ')).toMatch(/Searched is not cleared.*Gully 5\s%/);
 		expect(r.warnings.join(' ')).toMatch(/Straight, evenly spaced lines are hard to keep/);
 	});
 	it('may be told by their line spacing, or with another sweep width', () => {

@@ -21,10 +21,10 @@ describe('measures of importance as printed', () => {
 	it('hand-worked for an event that is enough alone', () => {
 		// Both forms: .1 of .19, and .1 of .1 + .1. Birnbaum 1 - .1; criticality .9 * .1 / .19; RAW 1 / .19; RRW .19 / .1.
 		expect(said('A')).toEqual({
-			fussellVeselyUnion: '53 %',
-			fussellVeselyRare: '50 %',
-			criticality: '47 %',
-			birnbaum: '90 %',
+			fussellVeselyUnion: '53\u202f%',
+			fussellVeselyRare: '50\u202f%',
+			criticality: '47\u202f%',
+			birnbaum: '90\u202f%',
 			raw: '× 5.26',
 			rrw: '× 1.90'
 		});
@@ -32,10 +32,10 @@ describe('measures of importance as printed', () => {
 	it('hand-worked for one of a pair', () => {
 		// .2 * .5 = .1 of .19. With B: 1 - .9 * .5 = .55, without .1. RAW .55 / .19, RRW .19 / .1.
 		expect(said('B')).toEqual({
-			fussellVeselyUnion: '53 %',
-			fussellVeselyRare: '50 %',
-			criticality: '47 %',
-			birnbaum: '45 %',
+			fussellVeselyUnion: '53\u202f%',
+			fussellVeselyRare: '50\u202f%',
+			criticality: '47\u202f%',
+			birnbaum: '45\u202f%',
 			raw: '× 2.89',
 			rrw: '× 1.90'
 		});
@@ -54,6 +54,6 @@ describe('measures of importance as printed', () => {
 		const texts = MEASURES.map(({ says }) =>
 			says({ ...none, fussellVeselyUnion: null, fussellVeselyRare: null })
 		);
-		expect(texts).toEqual(['–', '–', '100 %', '100 %', '× 4.00', '∞']);
+		expect(texts).toEqual(['–', '–', '100\u202f%', '100\u202f%', '× 4.00', '∞']);
 	});
 });

@@ -108,11 +108,13 @@ describe('what stands in the way', () => {
 			weightThen: 0.05
 		});
 		const rose = way({ givenAll: { load: 0.44 }, contradiction: null });
-		expect(rose.filter(({ message }) => message.includes('44 %'))).toMatchObject([
+		expect(rose.filter(({ message }) => message.includes('44\u202f%'))).toMatchObject([
 			{ where: { event: 'load', field: 'despite' } }
 		]);
 		expect(
-			way({ givenAll: { load: 0.2 }, contradiction: null }).filter(({ message }) => message.includes('20 %'))
+			way({ givenAll: { load: 0.2 }, contradiction: null }).filter(({ message }) =>
+				message.includes('20\u202f%')
+			)
 		).toEqual([]);
 	});
 	it('[S4] and so is one that was called likely and has since fallen', () => {
@@ -121,10 +123,10 @@ describe('what stands in the way', () => {
 		c.do('disposition.set', likely);
 		const fallen = { givenAll: { load: 0.1 }, contradiction: null };
 		expect(
-			way(fallen).some(({ message }) => message.includes('likely, but the evidence gives it 10 %'))
+			way(fallen).some(({ message }) => message.includes('likely, but the evidence gives it 10\u202f%'))
 		).toBe(true);
 		c.do('disposition.set', { ...likely, weightThen: 0.1, despite: 'the witness was mistaken' });
-		expect(way(fallen).some(({ message }) => message.includes('10 %'))).toBe(false);
+		expect(way(fallen).some(({ message }) => message.includes('10\u202f%'))).toBe(false);
 	});
 	it('[S4] a reason that was given is asked for again once the number has gone further the same way', () => {
 		c.put('evidence', 'e1', { number: 1, kind: 'piece', title: 'the bulkhead' });
@@ -146,7 +148,7 @@ describe('what stands in the way', () => {
 		expect(at(0.17)).toMatchObject([
 			{
 				message: expect.stringContaining(
-					'gives it 17 %, and gave it 51 % when the reason was given'
+					'gives it 17\u202f%, and gave it 51\u202f% when the reason was given'
 				) as string,
 				blocks: true
 			}

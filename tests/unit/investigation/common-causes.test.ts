@@ -179,7 +179,7 @@ describe('what a group would do, while it is typed', () => {
 		// .02 + .98 · .08²
 		expect(together.top).toBeCloseTo(0.026272, 12);
 		expect(effectWords({ together, apart }, (id) => `“${id}”`)).toMatch(
-			/^As typed: before the flight the top event stands at 2.6 %, were each to fail only by itself at 1 %; given everything 3 causes stand level at 100 % either way\.$/
+			/^As typed: before the flight the top event stands at 2.6\u202f%, were each to fail only by itself at 1\u202f%; given everything 3 causes stand level at 100\u202f% either way\.$/
 		);
 		expect(c.file.commonCauses).toEqual({});
 	});
@@ -187,11 +187,11 @@ describe('what a group would do, while it is typed', () => {
 		for (const event of ['first', 'second', 'third']) c.do('event.weigh', { event, weight: 0.05 });
 		c.do('event.weigh', { event: 'glue', weight: 0.01 });
 		c.do('event.weigh', { event: c.inputs(c.file.anomalies['a1']!.top).at(-1)!, weight: 0.001 });
-		const { together, apart } = effect({ events: ['first', 'second', 'third'], factors: ['50 %'] });
+		const { together, apart } = effect({ events: ['first', 'second', 'third'], factors: ['50\u202f%'] });
 		expect(apart.lead!.ids).toEqual(['glue']);
 		expect(together.lead!.ids).toEqual(['first', 'second', 'third']);
 		expect(effectWords({ together, apart }, (id) => id)).toMatch(
-			/given everything 3 causes stand level at \d+ %, without it glue leads at \d+ %\.$/
+			/given everything 3 causes stand level at \d+\u202f%, without it glue leads at \d+\u202f%\.$/
 		);
 	});
 	it('of one that is kept: as typed now against none, not against what is kept', () => {
@@ -212,7 +212,9 @@ describe('what a group would do, while it is typed', () => {
 		expect(said({ factors: ['120 %'] })).toMatch(/A probability lies between 0 and 1/);
 		expect(said({ factors: [''] })).toMatch(/Say how often/);
 		const alpha = { events: ['first', 'second', 'third'], model: 'alpha' };
-		expect(said({ ...alpha, factors: ['50 %', '20 %', '20 %'] })).toMatch(/add up to 100 %, not 90 %/);
+		expect(said({ ...alpha, factors: ['50\u202f%', '20\u202f%', '20\u202f%'] })).toMatch(
+			/add up to 100 %, not 90\u202f%/
+		);
 		expect(said({ ...alpha, factors: ['60 %', '20 %', '20 %'] })).toBeNull();
 	});
 });

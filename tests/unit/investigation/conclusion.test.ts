@@ -41,7 +41,7 @@ describe('disposing of a branch', () => {
 	it('[D2] above 30 % ruling out asks why', () => {
 		const out = decide('ruledOutByEvidence', { cites: ['e1'], weightThen: 0.41 });
 		expect(c.refusal('disposition.set', out)).toMatchObject({ field: 'despite' });
-		expect(c.refusal('disposition.set', out).message).toContain('41 %');
+		expect(c.refusal('disposition.set', out).message).toContain('41\u202f%');
 		c.do('disposition.set', { ...out, despite: 'the sign was made at landing' });
 		c.do('disposition.set', { ...out, weightThen: 0.29 });
 	});
@@ -57,7 +57,7 @@ describe('disposing of a branch', () => {
 		] as const) {
 			const refusal = c.refusal('disposition.set', on(state, weight));
 			expect(refusal.field).toBe('despite');
-			expect(refusal.message).toContain(`${Math.round(weight * 100)} %`);
+			expect(refusal.message).toContain(`${Math.round(weight * 100)}\u202f%`);
 			c.do('disposition.set', { ...on(state, weight), despite: 'the sign was made at landing' });
 			expect(c.event('load').disposition).toMatchObject({ state, despite: 'the sign was made at landing' });
 		}

@@ -1,7 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { robustness, type TreeModel } from '$lib/reasoning';
 import { firmSentences, firmWords, moveWords, turningNumbers } from '$lib/investigation/views/firm';
-import { percent } from '$lib/investigation/views/weight-line';
 import { tangled } from '../reasoning/tangled';
 
 const name = (id: string) => `“${id}”`;
@@ -22,24 +21,24 @@ const pair = (a: number, b: number): TreeModel => ({
 describe('What would change the answer, in words', () => {
 	it('exact: no error stands beside anything', () => {
 		const told = robust(pair(0.3, 0.1));
-		expect(firmSentences(told, null, name, percent)[0]).toBe(
-			'“A” leads at 81 %, but not whatever one assumes: of 4 changes, one at a time, 2 would put another cause first.'
+		expect(firmSentences(told, null, name)[0]).toBe(
+			'“A” leads at 81\u202f%, but not whatever one assumes: of 4 changes, one at a time, 2 would put another cause first.'
 		);
 		const [near] = turningNumbers(told, 5).near;
 		expect(moveWords(near!, near!.overturns)).not.toContain('±');
 	});
 	it('sampled: each number stands beside its error', () => {
 		const told = robust(pair(0.3, 0.1), 2);
-		const [first] = firmSentences(told, null, name, percent);
-		expect(first).toMatch(/^“A” leads at 8\d % ± [\d.]+ %, but not whatever one assumes: of 4 changes/);
+		const [first] = firmSentences(told, null, name);
+		expect(first).toMatch(
+			/^“A” leads at 8\d\u202f% ± [\d.]+\u202f%, but not whatever one assumes: of 4 changes/
+		);
 		const [near] = turningNumbers(told, 5).near;
-		expect(moveWords(near!, near!.overturns)).toMatch(/^(30|10) % → \d+ % ± [\d.]+ %$/);
+		expect(moveWords(near!, near!.overturns)).toMatch(/^(30|10)\u202f% → \d+\u202f% ± [\d.]+\u202f%$/);
 	});
 	it('sampled, and two too close to tell: no lead is claimed', () => {
 		const told = robust(pair(0.2, 0.2), 2);
-		expect(firmSentences(told, null, name, percent)[0]).toMatch(
-			/so close to “[AB]” that this sample can’t tell/
-		);
+		expect(firmSentences(told, null, name)[0]).toMatch(/so close to “[AB]” that this sample can’t tell/);
 		expect(firmWords(told, null, name)).toMatch(/can’t be told from this sample/);
 	});
 	it('sampled, and numbers that it can not follow: they are counted, not passed over', () => {
@@ -49,7 +48,7 @@ describe('What would change the answer, in words', () => {
 			{ events, gates, findings: [{ id: 'sign', state: 'absent', links: [{ from: 'c1', p: 1 }] }] },
 			2
 		);
-		expect(firmSentences(told, null, name, percent).join(' ')).toMatch(
+		expect(firmSentences(told, null, name).join(' ')).toMatch(
 			/1 more change of a number can’t be told from this sample/
 		);
 		expect(
@@ -64,8 +63,8 @@ describe('What would change the answer, in words', () => {
 	});
 	it('the least change is said as from where to where, and two that stand level are parted by a hair', () => {
 		const weight = { kind: 'weight' as const, id: 'A', value: 0.05 };
-		expect(moveWords(weight, { to: 0.12 })).toBe('5 % → 12 %');
-		expect(moveWords(weight, { to: 0.0501 })).toBe('5 %, by a hair');
+		expect(moveWords(weight, { to: 0.12 })).toBe('5\u202f% → 12\u202f%');
+		expect(moveWords(weight, { to: 0.0501 })).toBe('5\u202f%, by a hair');
 		const density = { kind: 'density' as const, id: 'K', value: 2 };
 		expect(moveWords(density, { to: 5 })).toBe('2.5 times better');
 		expect(moveWords(density, { to: 0.5 })).toBe('4 times less well');

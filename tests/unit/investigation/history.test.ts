@@ -39,7 +39,7 @@ describe('a line of the history in words', () => {
 					name: 'the event “The line jammed”',
 					did: 'changed',
 					fields: [
-						{ field: 'weight', before: '2 %', after: '5 %' },
+						{ field: 'weight', before: '2\u202f%', after: '5\u202f%' },
 						{ field: 'weight basis', before: 'guess', after: 'own history' }
 					]
 				}
@@ -75,8 +75,8 @@ describe('a line of the history in words', () => {
 			fields: [
 				{
 					field: 'links',
-					before: 'event The line jammed, probability 60 %',
-					after: 'event The line jammed, probability 80 %'
+					before: 'event The line jammed, probability 60\u202f%',
+					after: 'event The line jammed, probability 80\u202f%'
 				}
 			]
 		});

@@ -3,7 +3,7 @@ import { certainSentence } from '$lib/investigation/views/certain';
 import { firmness, firmSentences, flatSentence } from '$lib/investigation/views/firm';
 import { type Lead, leadingSentences, leadOf, nothingCarried } from '$lib/investigation/views/leading';
 import { toTreeModel, withResidualLinks } from '$lib/investigation/views/tree-model';
-import { percent } from '$lib/investigation/views/weight-line';
+import { percent } from '$lib/quantity/percent';
 import { weigh } from '$lib/reasoning';
 import { Case } from './anomaly-case';
 
@@ -24,8 +24,8 @@ function told(): { lead: Lead; firm: string; flat: string } {
 	const { robust, flat } = firmness(asked, model, undefined);
 	return {
 		lead,
-		firm: firmSentences(robust!, lead, name, percent)[0]!,
-		flat: flatSentence(flat!, lead, name, percent)
+		firm: firmSentences(robust!, lead, name)[0]!,
+		flat: flatSentence(flat!, lead, name)
 	};
 }
 

@@ -52,7 +52,7 @@ describe('[S11] a conclusion is to be looked at again', () => {
 		conclude(0.69);
 		expect(now(0.69)).toBeNull();
 		expect(lookAgainSentences(now(0.63)!)).toEqual([
-			'The numbers moved since this was concluded: “glue lets go” 69 % → 63 %.'
+			'The numbers moved since this was concluded: “glue lets go” 69\u202f% → 63\u202f%.'
 		]);
 		conclude(0.63);
 		expect(now(0.63)).toBeNull();

@@ -214,7 +214,7 @@ describe('removing', () => {
 		c.add('y', top);
 		c.do('event.weigh', { event: 'x', weight: 0.7 });
 		c.do('event.weigh', { event: 'y', weight: 0.6 });
-		expect(c.refusal('exclusion.add', say(['x', 'y'])).message).toContain('130 %');
+		expect(c.refusal('exclusion.add', say(['x', 'y'])).message).toContain('130\u202f%');
 		expect(c.refusal('exclusion.add', say(['x', 'air'])).message).toContain('no weight of its own');
 		c.do('event.weigh', { event: 'y', weight: 0.2 });
 		c.do('exclusion.add', say(['x', 'y']));

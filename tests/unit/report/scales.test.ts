@@ -32,6 +32,6 @@ describe('how strongly evidence speaks, how probable a cause is, how good the ba
 		expect(sentences.some((sentence) => scalesOf(sentence).includes('probability'))).toBe(true);
 		for (const sentence of sentences) expect(scalesOf(sentence).length, sentence).toBeLessThan(2);
 		// A term such as 'roughly even chance' stands after a colon, where every one of the seven reads well.
-		expect(sentences[0]).toMatch(/given everything: [a-z ]+, at \d+ %/);
+		expect(sentences[0]).toMatch(/given everything: [a-z ]+, at \d+\u202f%/);
 	});
 });

@@ -1,6 +1,5 @@
 import { beforeEach, describe, expect, it } from 'vitest';
 import { toTreeModel } from '$lib/investigation/views/tree-model';
-import { finePercent } from '$lib/investigation/views/weight-line';
 import { decibans, stepsOf, weigh } from '$lib/reasoning';
 import { drawSteps } from '$lib/report/steps-drawing';
 import { dependsOnOrder, inTenths, level, stepRows } from '$lib/report/steps-rows';
@@ -79,13 +78,4 @@ describe('the way to where a cause stands', () => {
 		expect(svg).toContain('+∞ dB');
 		expect(svg).not.toMatch(/NaN|Infinity/);
 	});
-
-	it.each([
-		[0.41, '41 %'],
-		[0.9997, '99.97 %'],
-		[0.00031, '0.031 %'],
-		[0.995, '99.5 %'],
-		[1, '100 %'],
-		[1 - 1e-12, '>99 %']
-	])('%f is printed as %s', (p, words) => expect(finePercent(p)).toBe(words));
 });

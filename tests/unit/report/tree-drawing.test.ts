@@ -113,7 +113,7 @@ describe('drawing a fault tree', () => {
 		const svg = drawTree(c.file, 'a1', { x: { prior: 0.05, givenTop: 0.4, givenAll: 0.63 } });
 		expect(svg).not.toContain('<script');
 		expect(svg).toContain('&lt;script&gt;&quot;glue&quot;');
-		expect(svg).toContain('>63 %<');
+		expect(svg).toContain('>63\u202f%<');
 		expect(svg).not.toContain('var(--');
 		expect(svg).not.toContain('NaN');
 	});

@@ -1,5 +1,6 @@
 import { weightedQuantiles } from '$lib/probability/summary';
 import type { Observation } from '../calculation';
+import { percentOf } from '../likelihood';
 import { Gathered } from './heights';
 import { metres } from './parting';
 
@@ -91,7 +92,7 @@ export class Order {
 		const judged = `By their own places ${nameA} left at about ${metres(medians[a]!)} and ${nameB} at about ${metres(medians[b]!)}.`;
 		const order =
 			p >= TOLD
-				? `If they left one after the other, ${nameA} was first with ${Math.round(100 * p)} % probability.`
+				? `If they left one after the other, ${nameA} was first with ${percentOf(p)} probability.`
 				: `Which of them left first can’t be told from where they lie: ${Math.round(100 * p)} to ${Math.round(100 - 100 * p)} of 100.`;
 		const moment =
 			once >= BETTER

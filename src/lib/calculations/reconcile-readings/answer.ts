@@ -14,6 +14,7 @@ import { normalQuantile } from '$lib/probability/special';
 import { quantilesOfCases, weighReadings, type Case, type Suspects } from '$lib/probability/suspect-readings';
 import { DIMENSIONS, type Dimension } from '$lib/quantity/dimensions';
 import { decimalsFor, formatQuantity, formatSi } from '$lib/quantity/format';
+import { percent } from '$lib/quantity/percent';
 import { fromSi, quantity } from '$lib/quantity/quantity';
 import type { AddedOutput, Addition, AdditionContext, FigureContext } from '../calculation';
 import type { Figure } from '../figure';
@@ -34,8 +35,6 @@ const interval = (mean: number, u: number) => ({ low: mean - Z90 * u, high: mean
 /** Beyond this a modified z marks an outlier (Iglewicz and Hoaglin 1993, from memory). */
 const OUTLYING = 3.5;
 
-const percent = (p: number) =>
-	p > 0.995 ? 'more than 99 %' : p < 0.005 ? 'less than 1 %' : `${Math.round(100 * p)} %`;
 const list = (names: readonly string[]) =>
 	names.length < 2 ? names.join() : `${names.slice(0, -1).join(', ')} and ${names.at(-1)}`;
 
@@ -80,7 +79,7 @@ export function* answer({ nominal: x, observations }: AdditionContext<Inputs>): 
 	const title = verdict(readings, all, cases, text);
 	const scatter = `right readings would scatter this much or more in ${outOf100(chanceOfScatter(all))} such sets`;
 	const doubtful = readings.flatMap(({ label }, i) =>
-		agreed(all) && wrong[i]! < 0.1 ? [] : [`${label} ${percent(wrong[i]!)}`]
+		agreed(all) && wrong[i]! < 0.1 ? [] : [`${label} ${percent(wrong[i])}`]
 	);
 	const answers = groupsOf(cases).map((g) => {
 		const without = readings.filter((_, i) => !(g.right & (1 << i))).map(({ label }) => label);
@@ -248,7 +247,7 @@ export function figure({ nominal: x, observations, series }: FigureContext<Input
 				label: 'readings',
 				rows: asReadings(observations).map((r, i) => ({
 					label: r.label,
-					note: `wrong: ${percent(wrong[i]!)}`,
+					note: `wrong: ${percent(wrong[i])}`,
 					value: show(r.observed),
 					low: show(r.observed - 2 * r.sd),
 					high: show(r.observed + 2 * r.sd)

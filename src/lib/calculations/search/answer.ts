@@ -1,11 +1,11 @@
 import { formatSi } from '$lib/quantity/format';
+import { percent, percents } from '$lib/quantity/percent';
 import type { Addition, AdditionContext, FigureContext } from '../calculation';
 import type { Figure } from '../figure';
 import { isPlaced } from './bearings';
 import { chanceOf, ELSEWHERE, groundOf, namesOf, segmentOf, type Ground } from './ground';
 import type { Inputs } from './inputs';
 
-export const percent = (p: number) => formatSi(p, 'ratio', { unit: '%', figures: 2 });
 const time = (s: number) =>
 	s < 3600
 		? formatSi(s, 'time', { unit: 'min', figures: 2 })
@@ -24,13 +24,14 @@ export function* answer({ nominal: x, samples }: AdditionContext<Inputs>): Gener
 	const names = namesOf(x);
 	const others = ground.gain.map((g, i) => (i === best ? 0 : g));
 	const second = highest(others);
+	const [most, next] = percents([ground.gain[best]!, others[second]!]);
 	const compared =
 		names.length > 1
-			? `, ${names[second]} with ${percent(others[second]!)}; it is the best place in ${Math.round((100 * same) / samples.length)} of 100 samples of what is uncertain`
+			? `, ${names[second]} with ${next}; it is the best place in ${Math.round((100 * same) / samples.length)} of 100 samples of what is uncertain`
 			: '';
 	return {
 		statements: [
-			`Search ${names[best]} next: ${time(x.hours)} there would find it with ${percent(ground.gain[best]!)} probability${compared}.`,
+			`Search ${names[best]} next: ${time(x.hours)} there would find it with ${most} probability${compared}.`,
 			...divided(ground, names),
 			...pointed(x, ground, names),
 			...sofar(x, ground, names)
@@ -52,7 +53,7 @@ function divided({ division }: Ground, names: readonly string[]): string[] {
 
 const moves = (names: readonly string[], from: readonly number[], to: readonly number[]) =>
 	[...names, ELSEWHERE.toLowerCase()]
-		.map((name, i) => `${name} from ${percent(from[i]!)} to ${percent(to[i]!)}`)
+		.map((name, i) => `${name} from ${percents([from[i]!, to[i]!]).join(' to ')}`)
 		.join(', ');
 
 /** What the bearings have done. */
@@ -158,7 +159,7 @@ export function figure({ nominal: x, outputs, series }: FigureContext<Inputs>): 
 					const { low90 = after[i]!, high90 = after[i]! } = outputs[`after of ${label}`] ?? {};
 					return {
 						label,
-						note: i < names.length ? `next ${time(x.hours)}: ${percent(gain[i]!)}` : 'not searched',
+						note: i < names.length ? `next ${time(x.hours)}: ${percent(gain[i])}` : 'not searched',
 						value: 100 * after[i]!,
 						low: 100 * low90,
 						high: 100 * high90,

@@ -9,10 +9,9 @@ import type {
 	TreeEvent
 } from '$lib/investigation/schema/anomaly';
 import type { Stage } from '$lib/investigation/views/scored';
-import { typedProbability } from '$lib/investigation/views/weight-line';
 import { HOW_OFTEN } from '$lib/reasoning';
 
-export { HOW_OFTEN, typedProbability };
+export { HOW_OFTEN };
 
 /** Names of gates and kinds as IEC 61025 has them, with what each means. */
 export const GATE_WORDS: Record<GateType, { name: string; means: string }> = {
@@ -92,9 +91,6 @@ export function oftenWords(p: number): string {
 	const far = (q: number) => Math.abs(logOdds(q) - logOdds(Math.min(p, 1 - 1e-9)));
 	return HOW_OFTEN.reduce((best, step) => (far(step.p) < far(best.p) ? step : best)).words;
 }
-
-/** The same in two figures, for a number that was computed. */
-export const roundedProbability = (p: number): string => typedProbability(Number(p.toPrecision(2)));
 
 export const minutes = (n: number): string => (n < 90 ? `${n} min` : `${Number((n / 60).toPrecision(2))} h`);
 

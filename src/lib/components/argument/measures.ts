@@ -1,5 +1,5 @@
 import type { Importance } from '$lib/reasoning';
-import { finePercent } from '$lib/investigation/views/weight-line';
+import { percent } from '$lib/quantity/percent';
 
 /** One measure of importance, named as the literature does and labelled by the question that it answers. */
 export interface Measure {
@@ -10,7 +10,7 @@ export interface Measure {
 	says: (of: Importance) => string;
 }
 
-const share = (p: number | null) => (p === null ? '–' : finePercent(Math.min(1, Math.max(0, p))));
+const share = (p: number | null) => percent(p === null ? null : Math.min(1, Math.max(0, p)));
 const times = (factor: number) =>
 	Number.isFinite(factor) ? `× ${factor < 10 ? factor.toFixed(2) : Number(factor.toPrecision(3))}` : '∞';
 
@@ -38,7 +38,7 @@ export const MEASURES: readonly Measure[] = [
 		key: 'birnbaum',
 		name: 'Birnbaum',
 		question: 'By how much is the top event more probable with it than without it?',
-		says: ({ birnbaum }) => (birnbaum < 0 ? `−${finePercent(-birnbaum)}` : finePercent(birnbaum))
+		says: ({ birnbaum }) => (birnbaum < 0 ? `−${percent(-birnbaum)}` : percent(birnbaum))
 	},
 	{
 		key: 'raw',

@@ -1,7 +1,8 @@
 import { decibans, strengthOfEvidence } from '$lib/reasoning';
 import type { Finding } from '$lib/investigation/schema/anomaly';
 import type { AnomalyDesk } from '../anomaly/desk.svelte';
-import { FINDING_STATES, roundedProbability } from '../anomaly/words';
+import { roundedProbability } from '$lib/quantity/percent';
+import { FINDING_STATES } from '../anomaly/words';
 
 /** One piece of evidence and what leaving it out alone would take away from an event. */
 export interface Piece {

@@ -1,3 +1,4 @@
+import { percent } from '$lib/quantity/percent';
 import * as v from 'valibot';
 import type { Investigation } from '../case';
 import { done, type Outcome, type Problem, refused } from '../outcome';
@@ -88,7 +89,7 @@ function dispositionFaults(file: Investigation, event: TreeEvent, args: Decided)
 	if (isAgainstWeight(args.state, args.weightThen) && args.despite === '')
 		say(
 			'despite',
-			`The evidence gives it ${Math.round((args.weightThen ?? 0) * 100)} %. Say what the weighing does not know, if it is ${DISPOSITION_WORDS[args.state]} all the same.`
+			`The evidence gives it ${percent(args.weightThen)}. Say what the weighing does not know, if it is ${DISPOSITION_WORDS[args.state]} all the same.`
 		);
 	if (args.state === 'established' && !speaksFor(file, args.event, args.cites))
 		/* [D3] Elimination of the others proves nothing. */

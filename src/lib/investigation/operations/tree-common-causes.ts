@@ -1,3 +1,4 @@
+import { typedProbability } from '$lib/quantity/percent';
 import * as v from 'valibot';
 import { MAX_SHARING } from '$lib/reasoning';
 import type { Investigation } from '../case';
@@ -6,8 +7,6 @@ import { type CommonCause, commonCause } from '../schema/common-cause';
 import { commonCauseOf } from '../views/common-cause';
 import { exclusionOf, isBranch, weightOf } from '../views/tree';
 import { recordOperations } from './records';
-
-const typed = (p: number) => `${Number((p * 100).toPrecision(4))} %`;
 
 /**
  * [T11] What could fail from one cause are different basic events of one tree with one starting weight; each stands in
@@ -39,7 +38,7 @@ function fault(file: Investigation, own: string, record: CommonCause) {
 		const first = file.events[events[0]!]!;
 		if (weightOf(event) !== weightOf(first))
 			return refused(
-				`“${first.title}” starts at ${typed(weightOf(first))} and “${event.title}” at ${typed(weightOf(event))}. Similar parts start alike: give them one starting weight first.`,
+				`“${first.title}” starts at ${typedProbability(weightOf(first))} and “${event.title}” at ${typedProbability(weightOf(event))}. Similar parts start alike: give them one starting weight first.`,
 				'events'
 			);
 	}
@@ -59,7 +58,10 @@ function factorFault({ events, model, factors }: CommonCause) {
 		return refused(`For ${n} events give ${wanted === 1 ? 'one number' : `${wanted} numbers`}.`, 'factors');
 	const sum = factors.reduce((a, b) => a + b, 0);
 	return model === 'alpha' && Math.abs(sum - 1) > 1e-6
-		? refused(`Together these share out all failures: they add up to 100 %, not ${typed(sum)}.`, 'factors')
+		? refused(
+				`Together these share out all failures: they add up to 100 %, not ${typedProbability(sum)}.`,
+				'factors'
+			)
 		: null;
 }
 

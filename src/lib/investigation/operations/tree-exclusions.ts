@@ -1,3 +1,4 @@
+import { typedProbability } from '$lib/quantity/percent';
 import * as v from 'valibot';
 import type { Investigation } from '../case';
 import { refused } from '../outcome';
@@ -28,7 +29,7 @@ export function exclusionProblem(file: Investigation, record: Exclusion, own?: s
 		sum += weightOf(event);
 	}
 	return sum > 1 + 1e-9
-		? `Only one of these can have happened, so their starting weights add up to at most 100 %; now it is ${Math.round(sum * 100)} %.`
+		? `Only one of these can have happened, so their starting weights add up to at most 100 %; now it is ${typedProbability(sum)}.`
 		: null;
 }
 

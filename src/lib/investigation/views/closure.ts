@@ -1,3 +1,4 @@
+import { percents } from '$lib/quantity/percent';
 import type { Investigation } from '../case';
 import type { Conclusion, TreeEvent } from '../schema/anomaly';
 import { type ConstructionFault, constructionFaults } from './construction';
@@ -102,13 +103,15 @@ export function standsInTheWay(file: Investigation, anomaly: string, weighed?: W
 				where: where('cites'),
 				blocks: true
 			});
-		if (weight !== undefined && asksWhy(event.disposition, weight))
+		if (weight !== undefined && asksWhy(event.disposition, weight)) {
+			const [now, then] = percents([weight, despite ? weightThen : null]);
 			list.push({
 				rule: 'branch',
-				message: `"${event.title}" is called ${DISPOSITION_WORDS[state]}, but the evidence gives it ${Math.round(weight * 100)} %${despite && weightThen !== null ? `, and gave it ${Math.round(weightThen * 100)} % when the reason was given` : ''}. Say why, or decide anew.`,
+				message: `"${event.title}" is called ${DISPOSITION_WORDS[state]}, but the evidence gives it ${now}${then === '–' ? '' : `, and gave it ${then} when the reason was given`}. Say why, or decide anew.`,
 				where: where('despite'),
 				blocks: true
 			});
+		}
 	}
 	for (const [id, finding] of Object.entries(file.findings)) {
 		if (finding.anomaly !== anomaly || finding.state === 'notExamined' || finding.evidence.length > 0)

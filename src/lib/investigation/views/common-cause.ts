@@ -1,3 +1,4 @@
+import { typedProbability } from '$lib/quantity/percent';
 import { type CommonCausePart, partsOf, type TreeModel } from '$lib/reasoning';
 import type { Investigation } from '../case';
 import type { CommonCause } from '../schema/common-cause';
@@ -65,11 +66,8 @@ export const eventsOfPart = (parts: ReadonlyMap<string, CommonCausePart>, id: st
 };
 
 /** How often what a group shares strikes, in words. */
-export function howItSpreads(
-	{ model, events, factors }: CommonCause,
-	percent: (p: number) => string
-): string {
-	const said = factors.map(percent);
+export function howItSpreads({ model, events, factors }: CommonCause): string {
+	const said = factors.map((p) => typedProbability(p));
 	if (model === 'beta')
 		return `when one of these fails, it takes ${events.length === 2 ? 'both' : `all ${events.length}`} in ${said[0]} of the cases`;
 	if (model === 'multiLetter')

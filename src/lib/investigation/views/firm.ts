@@ -18,7 +18,7 @@ import {
 } from '$lib/reasoning';
 import { isLevelWith, type Lead, LEVEL, listed } from './leading';
 import { type ToWeigh, withResidualLinks } from './tree-model';
-import { finePercent, plusMinus, typedProbability } from './weight-line';
+import { percent, plusMinus, roundedProbability, typedApart } from '$lib/quantity/percent';
 
 /** How far the answer hangs on single numbers. */
 export interface Firm {
@@ -89,8 +89,9 @@ export function moveWords(
 	{ kind, value }: Assumption,
 	{ to, error }: Pick<Overturn, 'to' | 'error'>
 ): string {
-	if (isLevel({ kind, value }, to)) return kind === 'density' ? 'by a hair' : `${shortly(value)}, by a hair`;
-	if (kind !== 'density') return `${shortly(value)} → ${shortly(to)}${plusMinus(error)}`;
+	if (isLevel({ kind, value }, to))
+		return kind === 'density' ? 'by a hair' : `${roundedProbability(value)}, by a hair`;
+	if (kind !== 'density') return `${typedApart(value, to).join(' → ')}${plusMinus(error)}`;
 	const factor = to > value ? to / value : value / to;
 	const sampled = error === undefined ? '' : ` ± ${Number(((factor * error) / to).toPrecision(1))}`;
 	return `${Number(factor.toPrecision(2)).toLocaleString('en')}${sampled} times ${to > value ? 'better' : 'less well'}`;
@@ -99,13 +100,6 @@ export function moveWords(
 /** The move is too small to tell apart, on the odds or on the density. */
 export const isLevel = ({ kind, value }: Pick<Assumption, 'kind' | 'value'>, to: number): boolean =>
 	kind === 'density' ? Math.max(to / value, value / to) < LEVEL : isLevelWith(value, to);
-
-const shortly = (p: number) =>
-	p < 0.001
-		? `1 in ${Number((1 / p).toPrecision(2)).toLocaleString('en')}`
-		: p > 0.99
-			? finePercent(p)
-			: typedProbability(Number(p.toPrecision(2)));
 
 export type Turning = Swept & { overturns: Overturn };
 
@@ -146,12 +140,7 @@ export function firmWords(
 }
 
 /** Whether the lead holds, and what stays settled, in sentences. */
-export function firmSentences(
-	robust: Robustness,
-	lead: Lead | null,
-	name: (id: string) => string,
-	percent: (p: number) => string
-): string[] {
+export function firmSentences(robust: Robustness, lead: Lead | null, name: (id: string) => string): string[] {
 	const { leader, leaderAt, error, close, survives, settled, assumptions } = robust;
 	const leads = `${name(leader)} leads at ${percent(leaderAt)}${plusMinus(error)}`;
 	const level = lead?.level ?? [];
@@ -187,8 +176,7 @@ export function firmSentences(
 export function flatSentence(
 	{ leaders, leaderAt }: NonNullable<Firm['flat']>,
 	lead: Lead | null,
-	name: (id: string) => string,
-	percent: (p: number) => string
+	name: (id: string) => string
 ): string {
 	const names = listed(leaders.map(name));
 	if (leaders.length > 1)

@@ -1,3 +1,4 @@
+import { typedProbability } from '$lib/quantity/percent';
 import type { Quantity } from '$lib/quantity/quantity';
 import type { Investigation, InvestigationCollection, VehicleFile } from '../case';
 import { operationLabel } from '../operations';
@@ -195,9 +196,7 @@ function spoken(key: string, value: unknown, names: ReadonlyMap<string, string>)
 	if (value === null || value === undefined) return '';
 	if (typeof value === 'boolean') return value ? 'yes' : 'no';
 	if (typeof value === 'number')
-		return SHARES.has(key)
-			? `${Number((value * 100).toPrecision(6))} %`
-			: String(Number(value.toPrecision(6)));
+		return SHARES.has(key) ? typedProbability(value, 6) : String(Number(value.toPrecision(6)));
 	if (typeof value === 'string' && /^\d{4}-\d\d-\d\dT[\d:.]+Z$/.test(value))
 		return `${value.slice(0, 16).replace('T', ' ')} UTC`;
 	if (typeof value === 'string')

@@ -1,7 +1,7 @@
 import { type NodeWeight, wordForProbability } from '$lib/reasoning';
 import type { TreeEvent } from '../schema/anomaly';
 import { isBranch } from './tree';
-import { percent } from './weight-line';
+import { percent, percents } from '$lib/quantity/percent';
 
 /** One branch as it stands. */
 export interface Stand {
@@ -82,23 +82,24 @@ export const nothingCarried = ({ first, level, named }: Lead): string =>
 export function leadingSentences(lead: Lead | null): string[] {
 	if (!lead?.named) return [];
 	const { first, level, rest } = lead;
+	const next = rest.find(({ residual }) => !residual);
+	const [now, before, after] = percents([first.now, first.before, next?.now ?? null]);
 	const quoted = ({ title }: Stand) => `“${title}”`;
 	const sentences =
 		level.length > 1
 			? [
-					`${listed(level.map(quoted))} can’t be told apart; given everything, each: ${wordForProbability(first.now)}, at ${percent(first.now)}.`
+					`${listed(level.map(quoted))} can’t be told apart; given everything, each: ${wordForProbability(first.now)}, at ${now}.`
 				]
 			: [
-					`${quoted(first)} leads; given everything: ${wordForProbability(first.now)}, at ${percent(first.now)}${first.before === null ? '' : `; given only that it happened it stood at ${percent(first.before)}`}.`
+					`${quoted(first)} leads; given everything: ${wordForProbability(first.now)}, at ${now}${first.before === null ? '' : `; given only that it happened it stood at ${before}`}.`
 				];
 	const carried = nothingCarried(lead);
 	if (carried !== '') return [...sentences, carried];
-	const next = rest.find(({ residual }) => !residual);
 	if (next)
 		sentences.push(
 			next.now > 0.2
-				? `${quoted(next)} comes next at ${percent(next.now)}; more than one may be true together.`
-				: `Nothing else named stands above ${percent(next.now)}.`
+				? `${quoted(next)} comes next at ${after}; more than one may be true together.`
+				: `Nothing else named stands above ${after}.`
 		);
 	const residual = rest.find((stand) => stand.residual);
 	if (residual)

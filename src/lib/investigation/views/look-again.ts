@@ -2,7 +2,7 @@ import type { Investigation } from '../case';
 import { type InTheWay, standsInTheWay, type Weighed } from './closure';
 import { hasMoved, listed, oddsFactor } from './leading';
 import { branchesOf } from './scored';
-import { percent } from './weight-line';
+import { percents } from '$lib/quantity/percent';
 
 /** A branch whose number is no longer the one at which it was concluded. */
 export interface MovedOn {
@@ -66,7 +66,7 @@ export function lookAgainSentences(
 					`The numbers moved since this was concluded: ${listed([
 						...moved
 							.slice(0, NAMED)
-							.map(({ event, then, now }) => `${name(event)} ${percent(then)} → ${percent(now)}`),
+							.map(({ event, then, now }) => `${name(event)} ${percents([then, now]).join(' → ')}`),
 						...(more > 0 ? [`${more} more`] : [])
 					])}.`
 				]),

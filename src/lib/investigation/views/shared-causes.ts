@@ -8,7 +8,7 @@ import {
 } from '$lib/reasoning';
 import { isLevelWith } from './leading';
 import { type ToWeigh, withResidualLinks } from './tree-model';
-import { percent, plusMinus, typedProbability } from './weight-line';
+import { percent, plusMinus, typedApart } from '$lib/quantity/percent';
 
 /** What a group does to the top event. */
 export interface SharedCause {
@@ -76,18 +76,9 @@ export function effectOfDraft(together: ToWeigh, apart: ToWeigh): DraftEffect | 
 	return { together: stand(together), apart: stand(apart) };
 }
 
-/** Two probabilities in two figures, in four where two would hide the difference. */
-export function twoApart(a: number, b: number): readonly [string, string] {
-	const said = [2, 4].map((digits) => {
-		const [one, other] = [a, b].map((p) => typedProbability(Number(p.toPrecision(digits))));
-		return [one!, other!] as const;
-	});
-	return said.find(([one, other]) => one !== other) ?? said[0]!;
-}
-
 /** In one line what it would do. */
 export function effectWords({ together, apart }: DraftEffect, name: (id: string) => string): string {
-	const top = together.top === null || apart.top === null ? null : twoApart(together.top, apart.top);
+	const top = together.top === null || apart.top === null ? null : typedApart(together.top, apart.top);
 	const before =
 		top === null
 			? []
