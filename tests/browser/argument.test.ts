@@ -148,14 +148,40 @@ describe('the argument about a cause', () => {
 		});
 	});
 
+	it('a cell of the matrix leads to its link, with the keyboard too, and a pale one offers to make it', async () => {
+		await withPage({}, async (page) => {
+			const at = await twoCauses(page);
+			const id = at.split('/')[2]!;
+			await operate(page, id, [sign('f0', 'Wind was calm', 'present', [], 0.5)], 7);
+			await page.goto(`${at}/findings`);
+			await page.getByLabel('Against causes').check();
+			const matrix = page.getByRole('grid');
+			const pale = matrix.locator('tr', { hasText: 'Wind was calm' }).locator('td[data-event]').first();
+			const cause = await matrix.locator('thead th.cause button').first().innerText();
+			await matrix.locator('td[data-event]').first().focus();
+			for (let row = 1; row < 4; row++) await page.keyboard.press('ArrowDown');
+			expect(await pale.evaluate((cell) => cell === document.activeElement)).toBe(true);
+			await page.keyboard.press('Enter');
+			const link = page.getByLabel(`${cause}, in words`);
+			await expect.poll(() => link.evaluate((field) => field === document.activeElement)).toBe(true);
+			await page.getByText('Only the base rate speaks here, 50').waitFor();
+			await link.selectOption('0.9');
+			// 1 − 0.5 · 0.1, the base rate included (hand-worked).
+			await expect.poll(() => pale.innerText()).toMatch(/^95\s%$/);
+			await matrix.locator('td[data-event]').first().click();
+			await page.locator('#finding-notes h2', { hasText: 'F1' }).waitFor();
+			await expect.poll(() => link.evaluate((field) => field === document.activeElement)).toBe(true);
+		});
+	});
+
 	it('what to look at next says where the branches would stand after each outcome, before anyone looks', async () => {
 		await withPage({}, async (page) => {
 			const at = await twoCauses(page);
 			await page.goto(`${at}/findings`);
 			const next = page.getByRole('region', { name: 'Would tell most' });
 			const row = next.locator('li', { hasText: 'Bare glue on the sister joint' });
-			await row.getByText(/^there, \d+ %:$/).waitFor();
-			await row.getByText(/^not there, \d+ %:$/).waitFor();
+			await row.getByText(/^there, \d+\s%:$/).waitFor();
+			await row.getByText(/^not there, \d+\s%:$/).waitFor();
 			expect(await row.locator('dd strong').count()).toBe(4);
 			await page.getByText('Look next: F3 Bare glue on the sister joint').waitFor();
 			await next.getByText('What would hurt “Glue never wetted the tube” most').waitFor();

@@ -231,7 +231,7 @@ describe('a calculation', () => {
 			expect(await textOf(answer(page))).toMatch(
 				/^The readings do not agree, and Logger B is probably wrong: /
 			);
-			expect(await page.locator('.out figure svg').textContent()).toContain('wrong: 94 %');
+			expect(await page.locator('.out figure svg').textContent()).toContain('wrong: 94\u202f%');
 			await expectAccessible(page);
 			await page.getByRole('button', { name: 'Keep this result' }).click();
 			await page.waitForURL(/calculations\/(?!new)/);

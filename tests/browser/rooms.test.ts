@@ -3,6 +3,7 @@ import { afterAll, beforeAll, expect, test } from 'vitest';
 import { asWorker, makeCase } from './support/made-case';
 import { accessibilityFaults, withPage } from './support/page';
 import { startServer, type RunningServer } from './support/server';
+import { smallTargets } from './support/targets';
 
 /*
  * Every screen that a link leads to: in light on a desk and in dark on a phone. The walk begins at the first page and
@@ -53,6 +54,7 @@ async function lookAt(page: Page): Promise<string[]> {
 	if (over > 0) faults.push(`${over} px run off the side of a phone`);
 	const onPhone = await accessibilityFaults(page, LOOKS);
 	faults.push(...onPhone.map((fault) => `dark, phone: ${fault}`));
+	faults.push(...(await smallTargets(page)));
 	await page.setViewportSize(DESK);
 	await page.emulateMedia({ colorScheme: 'light' });
 	return faults.map((fault) => `${new URL(page.url()).pathname}${new URL(page.url()).search}: ${fault}`);
@@ -102,7 +104,7 @@ test('every screen of the example, light and dark, on a desk and on a phone', as
 			expect(kinds).toContain(`/investigations/*/${room}`);
 		expect(kinds).toContain('/vehicles/*');
 	});
-});
+}, 240_000);
 
 test('every room of an investigation in which nothing stands yet', async () => {
 	const empty = await makeCase(server.url, 'Nothing yet');

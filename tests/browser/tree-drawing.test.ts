@@ -186,13 +186,13 @@ describe('the drawing of a fault tree', () => {
 			await page.keyboard.press('ArrowDown');
 			const slider = page.getByLabel('Try another starting weight');
 			const says = page.locator('.slide output');
-			await expect.poll(() => says.textContent()).toBe('6.5 %');
+			await expect.poll(() => says.textContent()).toBe('6.5\u202f%');
 			await slider.focus();
 			await page.keyboard.press('ArrowRight');
 			await page.getByText('Enter keeps it, Esc brings 6.5 % back.').waitFor();
-			expect(await says.textContent()).not.toBe('6.5 %');
+			expect(await says.textContent()).not.toBe('6.5\u202f%');
 			await page.keyboard.press('Escape');
-			await expect.poll(() => says.textContent()).toBe('6.5 %');
+			await expect.poll(() => says.textContent()).toBe('6.5\u202f%');
 			await page.keyboard.press('ArrowRight');
 			const tried = await says.textContent();
 			await page.keyboard.press('Enter');

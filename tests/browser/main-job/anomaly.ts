@@ -49,8 +49,8 @@ export async function expectWeights(page: Page, known: Known, within = 0): Promi
 			.getByRole('button', { name: new RegExp(`^${STORY[name]}`) })
 			.first();
 		const shown = async () => {
-			const [, low, digits] = /([<>]?)(\d+) %/.exec(await textOf(row)) ?? [];
-			return low === '<' ? 0 : low === '>' ? 100 : Number(digits);
+			const [, low, digits] = /([<>]?)([\d.]+) %/.exec(await textOf(row)) ?? [];
+			return low === '<' ? 0 : low === '>' ? 100 : Math.round(Number(digits));
 		};
 		await expect
 			.poll(async () => Math.abs((await shown()) - whole(should[name])), {

@@ -26,6 +26,8 @@ export class AnomalyDesk {
 	/** Place at which it was chosen: the parent, where an event stands in several places. */
 	chosenUnder = $state<string | null>(null);
 	#finding = $state<string | null>(null);
+	/** Event whose link to the chosen finding is to be said, where a cell of the matrix asked for it. */
+	linking = $state<string | null>(null);
 	folded = $state.raw(NONE);
 	lit = $state.raw(NONE);
 	/** Event whose argument is laid out on the page, where one is. */
@@ -114,7 +116,10 @@ export class AnomalyDesk {
 		return this.#finding;
 	}
 	set finding(finding: string | null) {
-		if (finding === this.#finding || mayReplace('finding-notes')) this.#finding = finding;
+		if (finding === this.#finding || mayReplace('finding-notes')) {
+			if (finding !== this.#finding) this.linking = null;
+			this.#finding = finding;
+		}
 		if (this.#finding !== null) this.expectTurned(this.#finding);
 	}
 
