@@ -1,9 +1,6 @@
 /** When the evidence can't all be true under the tree: which few findings clash. */
-import type { Compiled } from './compile';
-import type { Levels } from './order';
-import { Sweep } from './sweep';
 import { directClash, type Resolved } from './resolve';
-import { weightsOf } from './weights';
+import type { Weigher } from './weights';
 
 export interface Contradiction {
 	/** 'given': what is given is impossible by itself; 'evidence': the findings clash with it or with each other. */
@@ -37,19 +34,18 @@ export function piecesOf({ observations, likelihoods }: Resolved): Piece[] {
 }
 
 /** ln of the weight of what is given and these pieces, all others left out. */
-export function logOfOnly(kept: readonly Piece[], tree: Resolved, levels: Levels, sweep: Sweep): number {
+export function logOfOnly(kept: readonly Piece[], tree: Resolved, after: Weigher): number {
 	const observations = new Set(kept.map(({ observation }) => observation));
 	const likelihoods = new Set(kept.map(({ likelihood }) => likelihood));
-	const weights = weightsOf(tree, levels, {
+	return after.log(tree, {
 		withoutObservation: (o) => !observations.has(o),
 		withoutLikelihood: (l) => !likelihoods.has(l)
 	});
-	return sweep.log(weights);
 }
 
 export function findContradiction(
 	tree: Resolved,
-	{ levels, posterior }: Compiled,
+	after: Weigher,
 	givenPossible: boolean,
 	allPossible: boolean
 ): Contradiction | null {
@@ -60,8 +56,7 @@ export function findContradiction(
 	}
 	if (allPossible) return null;
 	const pieces = piecesOf(tree);
-	const sweep = new Sweep(posterior);
-	const possible = (kept: readonly Piece[]) => logOfOnly(kept, tree, levels, sweep) > -Infinity;
+	const possible = (kept: readonly Piece[]) => logOfOnly(kept, tree, after) > -Infinity;
 	for (const piece of pieces) if (!possible([piece])) return evidence([piece.id], true);
 	if (pieces.length <= MAX_PAIRS)
 		for (const [i, a] of pieces.entries())

@@ -3,13 +3,14 @@
  * outcomes were predicted, or a value that each scenario predicts otherwise. Mutual information (Lindley 1956) from
  * the joint distribution of branches and scenarios given everything; where outcomes are drawn, nested Monte Carlo.
  */
-import type { Compiled } from './compile';
+import { canHold, exactFor } from './exact';
+import type { Exact } from './worlds';
 import { JointStates, marginal, sum } from './joint-states';
 import { readLiteral } from './literal';
 import type { TreeModel } from './model';
 import { resolve, type Resolved } from './resolve';
 import { entropy, isSettled } from './settled';
-import { compiledFor, statesFor } from './weigh';
+import { statesFor } from './weigh';
 import type { WeighOptions } from './weighing';
 
 /** Plain data. */
@@ -51,16 +52,16 @@ export function expectedInformation(
 	const plain = resolve(model);
 	const known = looks.filter(({ scenarios }) => scenarios.every((id) => plain.index.has(id)));
 	if (known.length === 0) return [];
-	const compiled = compiledFor(plain, options);
-	const [tree, diagrams] = compiled ? withVariables(model, plain, compiled, known, options) : [plain];
+	const exact = exactFor(plain, options);
+	const [tree, weighed] = exact ? withVariables(model, plain, exact, known, options) : [plain];
 	const literals = about.map((name) => {
 		const { id, negated } = readLiteral(name);
 		return 2 * (tree.index.get(id) as number) + Number(negated);
 	});
 	const nodesOf = ({ scenarios }: ManyOutcomes) => scenarios.map((id) => tree.index.get(id) as number);
-	if (!diagrams)
+	if (!weighed)
 		return known.map((look) => sampledValue(plain, literals, nodesOf(look), about, look, options));
-	const states = new JointStates(tree, diagrams);
+	const states = new JointStates(tree, weighed);
 	return known.map((look) => {
 		const nodes = nodesOf(look);
 		const joint = [...nodes.keys(), nodes.length].map((first) => {
@@ -83,19 +84,19 @@ export function expectedInformation(
 function withVariables(
 	model: TreeModel,
 	tree: Resolved,
-	compiled: Compiled,
+	exact: Exact,
 	looks: readonly ManyOutcomes[],
 	options: WeighOptions
-): [Resolved, Compiled | undefined] {
+): [Resolved, Exact | undefined] {
 	const named = [...new Set(looks.flatMap(({ scenarios }) => scenarios))];
 	const lacks = (id: string) => {
 		const node = tree.index.get(id) as number;
-		return node >= tree.eventCount && (compiled.levels.node[node] as number) < 0;
+		return !canHold(exact, tree, node);
 	};
-	if (!named.some(lacks)) return [tree, compiled];
+	if (!named.some(lacks)) return [tree, exact];
 	const unseen = { id: 'scenarios of looks', links: named.map((from) => ({ from, p: 0 })) };
 	const more = resolve({ ...model, findings: [...(model.findings ?? []), unseen] });
-	return [more, compiledFor(more, options)];
+	return [more, exactFor(more, options)];
 }
 
 /** The same from a sample of states, with what the sample makes of it taken off (jackknife). */

@@ -1,5 +1,6 @@
 /** The most probable explanation: which basic events, all together, most probably did and did not happen. */
-import { compiledFor } from './weigh';
+import { exactFor } from './exact';
+import { Worlds, WorldWeigher } from './worlds';
 import type { Compiled } from './compile';
 import type { TreeModel } from './model';
 import { SINKS } from './program';
@@ -39,13 +40,13 @@ export function mostProbableExplanations(
 	}: WeighOptions & { count?: number; maxTrials?: number } = {}
 ): Refusable<Explanations> {
 	const tree = resolve(model);
-	const compiled = compiledFor(tree, options);
+	const compiled = exactFor(tree, options);
 	if (!compiled) return { ok: false, problem: 'the tree with its evidence is too large to search exactly' };
+	if (compiled instanceof Worlds) return amongWorlds(compiled, tree, count);
 	const sweep = new Sweep(compiled.posterior);
 	const base = weightsOf(tree, compiled.levels);
 	const total = sweep.log(base) - base.logScale;
-	if (base.logScale === -Infinity || total === -Infinity)
-		return { ok: false, problem: 'the evidence is impossible under this tree, so nothing explains it' };
+	if (base.logScale === -Infinity || total === -Infinity) return IMPOSSIBLE;
 	const p = eventProbabilities(tree, compiled, sweep);
 	// Settled events first, so that the bound tells early which way can't win.
 	const order = [...p.keys()]
@@ -61,6 +62,33 @@ export function mostProbableExplanations(
 				.slice(0, tree.eventCount)
 				.filter((_, event) => tree.house[event] ?? states[event] === 1),
 			probability: Math.exp(log - total)
+		}))
+	};
+}
+
+const IMPOSSIBLE = {
+	ok: false,
+	problem: 'the evidence is impossible under this tree, so nothing explains it'
+} as const;
+
+/** Where every state is written down the heaviest are looked up, what chance gates came to added. */
+function amongWorlds(worlds: Worlds, tree: Resolved, count: number): Refusable<Explanations> {
+	const weigher = new WorldWeigher(worlds, tree, true);
+	if (weigher.log() === -Infinity) return IMPOSSIBLE;
+	const { chances, states } = worlds;
+	const found = Array.from({ length: worlds.count / chances }, (_, i) => ({
+		world: i * chances,
+		weight: weigher.weights.subarray(i * chances, (i + 1) * chances).reduce((a, b) => a + b, 0)
+	}))
+		.filter(({ weight }) => weight > 0)
+		.sort((a, b) => b.weight - a.weight)
+		.slice(0, count);
+	return {
+		ok: true,
+		proven: true,
+		list: found.map(({ world, weight }) => ({
+			happened: tree.ids.slice(0, tree.eventCount).filter((_, event) => states[event]?.[world] === 1),
+			probability: weight / weigher.total
 		}))
 	};
 }

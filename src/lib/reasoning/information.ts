@@ -1,10 +1,11 @@
 /** What an observation that has not been made is expected to tell about the branches under the top event. */
+import { exactFor } from './exact';
 import { JointStates, marginal, sum } from './joint-states';
 import type { TreeModel } from './model';
 import { resolve } from './resolve';
 import { sampledInformation } from './sampled-information';
 import { entropy, isSettled } from './settled';
-import { compiledFor, statesFor } from './weigh';
+import { statesFor } from './weigh';
 import {
 	MAX_BRANCHES,
 	NEGLIGIBLE,
@@ -22,9 +23,9 @@ export function information(model: TreeModel, options: WeighOptions = {}): Refus
 	if (!inputs)
 		return { ok: false, problem: 'the tree has no top gate, so there are no branches to tell apart' };
 	const variables = inputs.filter((input) => house[input >> 1] === undefined);
-	const compiled = compiledFor(tree, options);
-	if (!compiled) return sampledInformation(statesFor(tree, options), variables);
-	const joint = new JointStates(tree, compiled);
+	const exact = exactFor(tree, options);
+	if (!exact) return sampledInformation(statesFor(tree, options), variables);
+	const joint = new JointStates(tree, exact);
 	if (joint.total({}) === 0) return { ok: false, problem: 'the evidence is impossible under this tree' };
 	let about = variables;
 	let note: string | null = null;

@@ -1,23 +1,22 @@
 /** How probable every joint state of the branches is, given everything and whatever else is held. */
-import type { Compiled } from './compile';
+import { afterEvidence } from './exact';
+import type { Exact } from './worlds';
 import { nameOf } from './literal';
 import { NEGLIGIBLE } from './looks';
 import type { Resolved } from './resolve';
-import { Sweep } from './sweep';
-import { logWeight } from './weigh';
-import { weightsOf, type Changes } from './weights';
+import type { Changes, Weigher } from './weights';
 
 /** Bit i of a state's number says whether branch i is true. */
 export class JointStates {
-	private readonly sweep: Sweep;
+	private readonly after: Weigher;
 	private readonly log: number;
 
 	constructor(
 		private readonly tree: Resolved,
-		private readonly compiled: Compiled
+		exact: Exact
 	) {
-		this.sweep = new Sweep(compiled.posterior);
-		this.log = logWeight(this.sweep, weightsOf(tree, compiled.levels));
+		this.after = afterEvidence(exact, tree, []);
+		this.log = this.after.log(tree);
 	}
 
 	name(literal: number): string {
@@ -27,7 +26,7 @@ export class JointStates {
 	/** Probability of the changes, given everything. */
 	total(changes: Changes): number {
 		if (this.log === -Infinity) return 0;
-		return Math.exp(logWeight(this.sweep, weightsOf(this.tree, this.compiled.levels, changes)) - this.log);
+		return Math.exp(this.after.log(this.tree, changes) - this.log);
 	}
 
 	leading(literals: readonly number[]): number {
@@ -63,23 +62,9 @@ export class JointStates {
 
 	/** The same together with the observation finding no sign, as its origin would report it. */
 	absent(branches: readonly number[], observation: number, origin: number): number[] {
-		const plain = (changes: Changes) => this.states(branches, changes);
-		if (origin < 0) return plain({ alsoAbsent: observation });
-		const { reliability, saysAnyway } = this.tree.origins[origin] as Resolved['origins'][number];
-		const own = this.compiled.levels.origins[origin];
-		if (!own) {
-			const genuine = plain({ alsoAbsent: observation });
-			return plain({}).map(
-				(p, i) => reliability * (genuine[i] as number) + (1 - reliability) * (1 - saysAnyway) * p
-			);
-		}
-		const genuine = plain({ alsoAbsent: observation, heldLevels: new Map([[own.genuine, true]]) });
-		const not = plain({
-			heldLevels: new Map([
-				[own.genuine, false],
-				[own.says, false]
-			])
-		});
+		if (origin < 0) return this.states(branches, { alsoAbsent: observation });
+		const genuine = this.states(branches, { alsoAbsent: observation, origin: { origin, genuine: true } });
+		const not = this.states(branches, { origin: { origin, genuine: false, says: false } });
 		return genuine.map((p, i) => p + (not[i] as number));
 	}
 }

@@ -1,11 +1,9 @@
 /** Several events at once: 'both?' */
+import { afterEvidence, beforeEvidence, canHold, exactFor } from './exact';
 import { readLiteral } from './literal';
 import type { Literal, TreeModel } from './model';
 import { resolve } from './resolve';
-import { Sweep } from './sweep';
-import { compiledFor, logWeight } from './weigh';
 import type { Refusable, WeighOptions } from './weighing';
-import { priorWeights, weightsOf } from './weights';
 
 export interface Joint {
 	prior: number;
@@ -28,18 +26,14 @@ export function jointProbability(
 		if (node === undefined) return { ok: false, problem: `'${id}' is neither an event nor a gate` };
 		held.set(node, state);
 	}
-	const compiled = compiledFor(tree, options);
-	const isWeighed = (node: number) =>
-		(compiled?.levels.node[node] ?? -1) >= 0 || tree.house[node] !== undefined;
-	if (!compiled || ![...held.keys()].every(isWeighed))
+	const exact = exactFor(tree, options);
+	if (!exact || ![...held.keys()].every((node) => canHold(exact, tree, node)))
 		return { ok: false, problem: 'the tree is too large for exact joint probabilities' };
-	const { levels, prior, posterior } = compiled;
-	const before = new Sweep(prior);
-	const after = new Sweep(posterior);
+	const before = beforeEvidence(exact, tree, []);
+	const after = afterEvidence(exact, tree, []);
 	const { top } = tree;
 	const ratio = (part: number, whole: number) => (whole > -Infinity ? Math.exp(part - whole) : null);
-	const priorOf = (nodes: ReadonlyMap<number, boolean>) =>
-		logWeight(before, priorWeights(tree, levels, nodes));
+	const priorOf = (nodes: ReadonlyMap<number, boolean>) => before.log(tree, { held: nodes });
 	const givenTop = (node: number) =>
 		held.get(node) === false
 			? 0
@@ -48,10 +42,7 @@ export function jointProbability(
 		ok: true,
 		prior: ratio(priorOf(held), priorOf(new Map())) ?? 0,
 		givenTop: top === undefined ? null : givenTop(top),
-		givenAll: ratio(
-			logWeight(after, weightsOf(tree, levels, { held })),
-			logWeight(after, weightsOf(tree, levels))
-		)
+		givenAll: ratio(after.log(tree, { held }), after.log(tree))
 	};
 }
 
@@ -65,11 +56,10 @@ export function togetherGivenAll(
 	options: WeighOptions = {}
 ): Refusable<{ list: (number | null)[] }> {
 	const tree = resolve(model);
-	const compiled = compiledFor(tree, options);
-	if (!compiled) return { ok: false, problem: 'the tree is too large for exact joint probabilities' };
-	const { levels, posterior } = compiled;
-	const sweep = new Sweep(posterior);
-	const whole = logWeight(sweep, weightsOf(tree, levels));
+	const exact = exactFor(tree, options);
+	if (!exact) return { ok: false, problem: 'the tree is too large for exact joint probabilities' };
+	const after = afterEvidence(exact, tree, []);
+	const whole = after.log(tree);
 	if (whole === -Infinity) return { ok: false, problem: 'the evidence is impossible under this tree' };
 	const together = (literals: readonly Literal[]): number | null => {
 		const held = new Map<number, boolean>();
@@ -78,10 +68,10 @@ export function togetherGivenAll(
 			const node = tree.index.get(id);
 			if (node === undefined) return null;
 			if ((held.get(node) ?? !negated) === negated) return 0;
-			if ((levels.node[node] ?? -1) < 0 && tree.house[node] === undefined) return null;
+			if (!canHold(exact, tree, node)) return null;
 			held.set(node, !negated);
 		}
-		return Math.exp(logWeight(sweep, weightsOf(tree, levels, { held })) - whole);
+		return Math.exp(after.log(tree, { held }) - whole);
 	};
 	return { ok: true, list: lists.map(together) };
 }

@@ -8,10 +8,9 @@
  * alone it is not judged, as a density is no probability.
  */
 import { logOfOnly, piecesOf, type Piece } from './contradiction';
+import { afterEvidence, exactFor } from './exact';
 import type { TreeModel } from './model';
 import { resolve } from './resolve';
-import { Sweep } from './sweep';
-import { compiledFor } from './weigh';
 import type { Refusable, WeighOptions } from './weighing';
 
 /** Below this it is almost impossible: a right tree shows a given piece, pair or all of it so in fewer of a thousand. */
@@ -35,15 +34,15 @@ export function nearContradiction(
 	options: WeighOptions = {}
 ): Refusable<{ near: NearContradiction | null }> {
 	const tree = resolve(model);
-	const compiled = compiledFor(tree, options);
-	if (!compiled)
+	const exact = exactFor(tree, options);
+	if (!exact)
 		return {
 			ok: false,
 			problem:
 				'the tree with its evidence is too large to weigh a few pieces at a time: a sample holds states that allow all pieces, and says nothing of those that a few alone would make probable'
 		};
-	const sweep = new Sweep(compiled.posterior);
-	const log = (kept: readonly Piece[]) => logOfOnly(kept, tree, compiled.levels, sweep);
+	const after = afterEvidence(exact, tree, []);
+	const log = (kept: readonly Piece[]) => logOfOnly(kept, tree, after);
 	const pieces = piecesOf(tree);
 	const given = log([]);
 	if (!(log(pieces) > -Infinity))

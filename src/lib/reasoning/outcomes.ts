@@ -1,11 +1,9 @@
 /** What a finding makes of an event one way and the other, all else being as it is: what would refute a cause, and did anyone look? */
+import { afterEvidence, exactFor } from './exact';
 import type { FindingState, TreeModel } from './model';
-import type { Levels } from './order';
-import { resolve, type Resolved } from './resolve';
-import { Sweep } from './sweep';
-import { compiledFor, logWeight, probabilities } from './weigh';
+import { resolve } from './resolve';
 import type { Refusable, WeighOptions } from './weighing';
-import { weightsOf, type Changes } from './weights';
+import type { Changes } from './weights';
 
 export interface Outcomes {
 	/** The finding; of several that are one observation the first that was looked at, else the first. */
@@ -34,27 +32,22 @@ export function outcomesFor(
 	const tree = resolve(model);
 	const node = tree.index.get(id);
 	if (node === undefined) throw new RangeError(`there is no event or gate '${id}'`);
-	const compiled = compiledFor(tree, options);
-	if (!compiled) return { ok: false, problem: 'the tree with its evidence is too large for exact outcomes' };
-	const { levels } = compiled;
-	const sweep = new Sweep(compiled.posterior, levels.isNode);
+	const exact = exactFor(tree, options);
+	if (!exact) return { ok: false, problem: 'the tree with its evidence is too large for exact outcomes' };
+	const after = afterEvidence(exact, tree, [node]);
 	/** Weight of the states left by the changes, and of those among them in which the event is true. */
 	const weigh = (changes: Changes): Pair => {
-		const all = Math.exp(logWeight(sweep, weightsOf(tree, levels, changes)) - scale);
-		return all > 0 ? [all, all * (probabilities(tree, compiled, sweep)[node] as number)] : [0, 0];
+		const all = Math.exp(after.log(tree, changes) - scale);
+		return all > 0 ? [all, all * (after.probabilities()[0] as number)] : [0, 0];
 	};
-	const scale = logWeight(sweep, weightsOf(tree, levels));
+	const scale = after.log(tree);
 	if (scale === -Infinity) return { ok: false, problem: 'the evidence is impossible under this tree' };
 	const asFound = weigh({});
 	const outcomes = tree.observations.map(({ reports }, observation): Outcomes => {
 		const looked = reports.find(({ state }) => state !== 'notExamined');
 		const { id: finding, state, origin } = looked ?? reports[0]!;
 		const all = looked ? weigh({ withoutObservation: (o) => o === observation }) : asFound;
-		const one = looked
-			? asFound
-			: reportedAbsent(tree.origins[origin], levels.origins[origin], all, (changes, absent) =>
-					weigh({ ...changes, ...(absent ? { alsoAbsent: observation } : {}) })
-				);
+		const one = looked ? asFound : reportedAbsent(observation, origin, weigh);
 		const other: Pair = [Math.max(0, all[0] - one[0]), Math.max(0, all[1] - one[1])];
 		const [present, absent] = looked?.state === 'present' ? [one, other] : [other, one];
 		const given = ([some, own]: Pair) => (some > NEGLIGIBLE * all[0] ? Math.min(1, own / some) : null);
@@ -72,21 +65,9 @@ export function outcomesFor(
 type Pair = [all: number, own: number];
 
 /** (Genuine AND no sign) OR (NOT genuine AND NOT says-anyway); without an origin just no sign. */
-function reportedAbsent(
-	origin: Resolved['origins'][number] | undefined,
-	levels: Levels['origins'][number],
-	all: Pair,
-	weigh: (changes: Changes, absent: boolean) => Pair
-): Pair {
-	if (!origin) return weigh({}, true);
-	const mixed = (a: number, [some, own]: Pair, b: number, [others, ownOthers]: Pair): Pair => [
-		a * some + b * others,
-		a * own + b * ownOthers
-	];
-	const { reliability: r, saysAnyway } = origin;
-	if (!levels) return mixed(r, weigh({}, true), (1 - r) * (1 - saysAnyway), all);
-	const held = (genuine: boolean, more: [number, boolean][] = []) => ({
-		heldLevels: new Map([[levels.genuine, genuine], ...more])
-	});
-	return mixed(1, weigh(held(true), true), 1, weigh(held(false, [[levels.says, false]]), false));
+function reportedAbsent(observation: number, origin: number, weigh: (changes: Changes) => Pair): Pair {
+	if (origin < 0) return weigh({ alsoAbsent: observation });
+	const genuine = weigh({ alsoAbsent: observation, origin: { origin, genuine: true } });
+	const not = weigh({ origin: { origin, genuine: false, says: false } });
+	return [genuine[0] + not[0], genuine[1] + not[1]];
 }

@@ -4,7 +4,8 @@ import { readLiteral } from './literal';
 import type { TreeFinding, TreeLink, TreeModel } from './model';
 import { resolve, type Resolved } from './resolve';
 import { Sweep } from './sweep';
-import { compiledFor, logWeight, weigh } from './weigh';
+import { diagramsFor } from './exact';
+import { weigh } from './weigh';
 import { weightsOf } from './weights';
 
 /**
@@ -46,13 +47,13 @@ function logOfAbsence(model: TreeModel, links: readonly TreeLink[], residualEven
 	const asked = { ...tree, observations: [observation] };
 	const held = new Map([[tree.index.get(residualEvent) ?? -1, false]]);
 	if (tree.top !== undefined) held.set(tree.top, true);
-	const all = logWeight(sweep, weightsOf(asked, compiled.levels, { held }));
-	return logWeight(sweep, weightsOf(asked, compiled.levels, { held, alsoAbsent: 0 })) - all;
+	const all = sweep.log(weightsOf(asked, compiled.levels, { held }));
+	return sweep.log(weightsOf(asked, compiled.levels, { held, alsoAbsent: 0 })) - all;
 }
 
 function prepare(model: TreeModel): Prepared | undefined {
 	const tree = resolve({ ...model, findings: [], origins: [], likelihoods: [], given: {} });
-	const compiled = compiledFor(tree, {});
+	const compiled = diagramsFor(tree, {});
 	if (!compiled) return undefined;
 	const made = { tree, compiled, sweep: new Sweep(compiled.prior) };
 	prepared.set(model, made);

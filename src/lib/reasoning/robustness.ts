@@ -5,7 +5,8 @@
  * one cause overtakes another is the root of a linear equation. Nothing is rebuilt.
  */
 import { assumptionsOf, type Assumption, type Movable } from './assumptions';
-import type { Compiled } from './compile';
+import { afterEvidence, beforeEvidence, exactFor } from './exact';
+import type { Exact } from './worlds';
 import type { TreeModel } from './model';
 import { resolve, type Resolved } from './resolve';
 import { sampledRobustness } from './sampled-robustness';
@@ -19,10 +20,9 @@ import {
 	type Swept
 } from './stands';
 import { sideOf } from './settled';
-import { Sweep } from './sweep';
-import { compiledFor, logWeight, statesFor } from './weigh';
+import { statesFor } from './weigh';
 import type { Refusable, WeighOptions } from './weighing';
-import { priorWeights, weightsOf, type Changes } from './weights';
+import type { Changes, Weigher } from './weights';
 
 export interface RobustnessOptions extends WeighOptions {
 	/** The causes among which one leads; by default every basic and undeveloped event. */
@@ -43,9 +43,9 @@ export function robustness(model: TreeModel, options: RobustnessOptions = {}): R
 	const nodes = among
 		.map((id) => tree.index.get(id) ?? -1)
 		.filter((node) => (tree.house[node] ?? null) === null);
-	const compiled = compiledFor(tree, options);
-	if (!compiled) return sampledRobustness(statesFor(tree, options), model, nodes);
-	const standing = new Standing(tree, compiled, nodes);
+	const exact = exactFor(tree, options);
+	if (!exact) return sampledRobustness(statesFor(tree, options), model, nodes);
+	const standing = new Standing(tree, exact, nodes);
 	const { now } = standing;
 	if (nodes.length === 0 || now.total === 0)
 		return {
@@ -71,35 +71,26 @@ interface Joint {
 
 class Standing {
 	readonly now: Joint;
-	private readonly sweeps: { prior: Sweep; posterior: Sweep };
-	private readonly levels: number[];
-	/** Functions of those causes that have no variable of their own. */
-	private readonly functions: Compiled['functions'];
-	private log = 0;
-	private logPrior = 0;
+	private readonly before: Weigher;
+	private readonly after: Weigher;
+	private readonly log: number;
+	private readonly logPrior: number;
 
 	constructor(
 		private readonly tree: Resolved,
-		private readonly compiled: Compiled,
+		exact: Exact,
 		private readonly nodes: readonly number[]
 	) {
-		const { levels, prior, posterior } = compiled;
-		this.levels = nodes.map((node) => levels.node[node] as number);
-		const wanted = new Uint8Array(levels.count);
-		for (const level of this.levels) if (level >= 0) wanted[level] = 1;
-		const asked = new Set(nodes.map((node) => node - tree.eventCount));
-		this.functions = compiled.functions.map((f, gate) => (asked.has(gate) ? f : undefined));
-		this.sweeps = { prior: new Sweep(prior), posterior: new Sweep(posterior, wanted) };
-		this.logPrior = logWeight(this.sweeps.prior, priorWeights(tree, levels));
-		this.log = logWeight(this.sweeps.posterior, weightsOf(tree, levels));
+		this.before = beforeEvidence(exact, tree, []);
+		this.after = afterEvidence(exact, tree, nodes);
+		this.logPrior = this.before.log(tree);
+		this.log = this.after.log(tree);
 		this.now = this.joint(tree, false);
 	}
 
 	private joint(tree: Resolved, rescales: boolean, changes: Changes = {}): Joint {
-		const { levels } = this.compiled;
-		const { prior, posterior } = this.sweeps;
-		const log = logWeight(posterior, weightsOf(tree, levels, changes)) - this.log;
-		const all = rescales ? logWeight(prior, priorWeights(tree, levels)) - this.logPrior : 0;
+		const log = this.after.log(tree, changes) - this.log;
+		const all = rescales ? this.before.log(tree) - this.logPrior : 0;
 		const logMost = tree.likelihoods.reduce((sum, { scenarios }, l) => {
 			const before = this.tree.likelihoods[l]?.scenarios ?? scenarios;
 			const most = (of: typeof scenarios) => Math.log(Math.max(...of.map(({ density }) => density)));
@@ -107,12 +98,7 @@ class Standing {
 		}, 0);
 		const total = Math.exp(log - all + logMost);
 		if (!(total > 0)) return { total: 0, of: new Float64Array(this.nodes.length) };
-		const isTrue = posterior.down(this.functions);
-		const of = Float64Array.from(this.nodes, (node, i) => {
-			const level = this.levels[i] as number;
-			const weight = level >= 0 ? isTrue.levels[level] : isTrue.functions[node - tree.eventCount];
-			return (total * (weight as number)) / posterior.total;
-		});
+		const of = this.after.probabilities().map((p) => total * p);
 		return { total, of };
 	}
 

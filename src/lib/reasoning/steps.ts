@@ -1,11 +1,9 @@
 /** How an event got from its starting weight to where it stands: what became known, one piece after another. */
-import type { Compiled } from './compile';
+import { afterEvidence, beforeEvidence, exactFor } from './exact';
 import type { FindingState, TreeModel } from './model';
-import { resolve, type Resolved } from './resolve';
-import { Sweep } from './sweep';
-import { compiledFor, decibans, logWeight, probabilities } from './weigh';
+import { resolve } from './resolve';
+import { decibans } from './weigh';
 import type { Refusable, WeighOptions } from './weighing';
-import { priorWeights, weightsOf } from './weights';
 
 export interface Step {
 	/** The finding or the calculated likelihood that became known; null for what is given, the top event. */
@@ -34,20 +32,21 @@ export function stepsOf(model: TreeModel, id: string, options: WeighOptions = {}
 	const tree = resolve(model);
 	const node = tree.index.get(id);
 	if (node === undefined) throw new RangeError(`there is no event or gate '${id}'`);
-	const compiled = compiledFor(tree, options);
-	if (!compiled)
+	const exact = exactFor(tree, options);
+	if (!exact)
 		return { ok: false, problem: 'the tree with its evidence is too large to be taken step by step exactly' };
 	const known = { observations: new Set<number>(), likelihoods: new Set<number>() };
-	const sweep = new Sweep(compiled.posterior, compiled.levels.isNode);
+	const after = afterEvidence(exact, tree, [node]);
 	const standing = (): number | null => {
-		const weights = weightsOf(tree, compiled.levels, {
+		const log = after.log(tree, {
 			withoutObservation: (o) => !known.observations.has(o),
 			withoutLikelihood: (l) => !known.likelihoods.has(l)
 		});
-		if (logWeight(sweep, weights) === -Infinity) return null;
-		return probabilities(tree, compiled, sweep)[node] as number;
+		return log === -Infinity ? null : (after.probabilities()[0] as number);
 	};
-	const prior = priorOf(tree, compiled, node);
+	const alone = beforeEvidence(exact, tree, [node]);
+	alone.log(tree);
+	const prior = node < tree.eventCount ? (tree.p[node] as number) : (alone.probabilities()[0] as number);
 	const steps: Step[] = [];
 	let before = prior;
 	const take = (step: Pick<Step, 'id' | 'together' | 'state'>): boolean => {
@@ -71,11 +70,4 @@ export function stepsOf(model: TreeModel, id: string, options: WeighOptions = {}
 		if (!take({ id: likelihood, together: [] })) return clash;
 	}
 	return { ok: true, prior, steps };
-}
-
-function priorOf(tree: Resolved, compiled: Compiled, node: number): number {
-	if (node < tree.eventCount) return tree.p[node] as number;
-	const sweep = new Sweep(compiled.prior, compiled.levels.isNode);
-	sweep.log(priorWeights(tree, compiled.levels));
-	return probabilities(tree, compiled, sweep)[node] as number;
 }

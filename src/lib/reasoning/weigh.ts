@@ -1,21 +1,20 @@
 /** The standard set of answers: every event and gate before and after, and what each piece of evidence did to it. */
-import { compile, signatureOf, type Compiled } from './compile';
+import type { Compiled } from './compile';
 import { findContradiction } from './contradiction';
-import { DiagramLimit } from './diagram';
-import { Sweep, type Weights } from './sweep';
+import { afterEvidence, beforeEvidence, diagramsFor, exactFor } from './exact';
+import type { Exact } from './worlds';
 import { resolve, type Resolved } from './resolve';
 import { sampledStates, type SampledStates } from './sampled-states';
 import { weighBySampling } from './weigh-sampled';
 import type { TreeModel } from './model';
 import {
-	DEFAULT_MAX_NODES,
 	recordNodes,
 	type Contribution,
 	type NodeWeight,
 	type WeighOptions,
 	type Weighing
 } from './weighing';
-import { densitiesOf, priorWeights, weightsOf, type Changes } from './weights';
+import { densitiesOf, type Changes, type Weigher } from './weights';
 
 /**
  * Weighs a tree that `parseTree` or `checkTree` has accepted. Exact unless the diagrams outgrow `maxNodes`, then
@@ -23,8 +22,8 @@ import { densitiesOf, priorWeights, weightsOf, type Changes } from './weights';
  */
 export function weigh(model: TreeModel, options: WeighOptions = {}): Weighing {
 	const tree = resolve(model);
-	const compiled = compiledFor(tree, options);
-	if (compiled) return weighExactly(tree, compiled, options);
+	const exact = exactFor(tree, options);
+	if (exact) return weighExactly(tree, exact, options);
 	// Without evidence the diagram is far smaller: what it can say is still exact.
 	const start = startFor(tree, options);
 	const alone = start && weighExactly(bare(tree), start, { contributions: false });
@@ -36,52 +35,33 @@ const bare = (tree: Resolved): Resolved => ({ ...tree, observations: [], origins
 /** The diagram of the tree without its evidence, from which a sample can start; undefined when it doesn't fit. */
 function startFor(tree: Resolved, options: WeighOptions): Compiled | undefined {
 	const hasEvidence = tree.observations.length + tree.likelihoods.length > 0;
-	return hasEvidence ? compiledFor(bare(tree), options) : undefined;
+	return hasEvidence ? diagramsFor(bare(tree), options) : undefined;
 }
 
 /** The sample that stands for the diagrams of a tree too large for them. */
 export const statesFor = (tree: Resolved, options: WeighOptions): SampledStates =>
 	sampledStates(tree, options, () => startFor(tree, options));
 
-/** The tree's diagrams, taken from `reuse` where only numbers have changed; undefined when they outgrow the limit. */
-export function compiledFor(
-	tree: Resolved,
-	{ maxNodes = DEFAULT_MAX_NODES, reuse }: WeighOptions
-): Compiled | undefined {
-	const earlier = [reuse ?? []].flat();
-	const signature = earlier.length > 0 ? signatureOf(tree) : '';
-	const same = earlier.find((compiled) => compiled.signature === signature);
-	if (same) return same;
-	try {
-		return compile(tree, { maxNodes, maxSteps: 8 * maxNodes });
-	} catch (error) {
-		if (error instanceof DiagramLimit) return undefined;
-		throw error;
-	}
-}
-
-function weighExactly(tree: Resolved, compiled: Compiled, { contributions = true }: WeighOptions): Weighing {
-	const { levels, prior, posterior } = compiled;
-	const before = new Sweep(prior, levels.isNode);
-	const logBefore = logWeight(before, priorWeights(tree, levels));
-	const priors = probabilities(tree, compiled, before);
+function weighExactly(tree: Resolved, exact: Exact, { contributions = true }: WeighOptions): Weighing {
+	const before = beforeEvidence(exact, tree);
+	const logBefore = before.log(tree);
+	const priors = before.probabilities();
 	const held = (nodes: readonly { node: number; value: boolean }[]) =>
-		logWeight(before, priorWeights(tree, levels, new Map(nodes.map(({ node, value }) => [node, value]))));
+		before.log(tree, { held: new Map(nodes.map(({ node, value }) => [node, value])) });
 	const topPossible = tree.top !== undefined && held([{ node: tree.top, value: true }]) > -Infinity;
-	const givenTop = topPossible ? probabilities(tree, compiled, before) : undefined;
+	const givenTop = topPossible ? before.probabilities() : undefined;
 	const logGiven = held(tree.given);
 
-	const after = new Sweep(posterior, levels.isNode);
-	const logFindings = logWeight(after, weightsOf(tree, levels, { withoutLikelihood: () => true }));
-	const weights = weightsOf(tree, levels);
-	const logAll = logWeight(after, weights);
-	const contradiction = findContradiction(tree, compiled, logGiven > -Infinity, logAll > -Infinity);
-	const posteriors = contradiction ? undefined : probabilities(tree, compiled, after);
+	const after = afterEvidence(exact, tree);
+	const logFindings = after.log(tree, { withoutLikelihood: () => true });
+	const logAll = after.log(tree);
+	const contradiction = findContradiction(tree, after, logGiven > -Infinity, logAll > -Infinity);
+	const posteriors = contradiction || !(logAll > -Infinity) ? undefined : after.probabilities();
 	const logMost = tree.likelihoods.reduce(
 		(sum, _, l) => sum + Math.log(Math.max(...densitiesOf(tree, l))),
 		0
 	);
-	const intervals = posteriors && monteCarloIntervals(tree, compiled, after, posteriors);
+	const intervals = posteriors && monteCarloIntervals(tree, after, posteriors);
 
 	const weightOf = (node: number): NodeWeight => ({
 		// A starting weight is what was typed, to the last digit.
@@ -98,44 +78,23 @@ function weighExactly(tree: Resolved, compiled: Compiled, { contributions = true
 		logGiven: finite(logGiven - logBefore),
 		logEvidence: contradiction ? null : finite(logFindings - logGiven),
 		logDensity: contradiction ? null : finite(logAll - logFindings + logMost),
-		contributions: posteriors && contributions ? leaveOneOut(tree, compiled, after) : [],
+		contributions: posteriors && contributions ? leaveOneOut(tree, after) : [],
 		contradiction,
 		warnings: [...tree.warnings],
-		nodes: compiled.nodes,
-		compiled
+		nodes: exact.nodes,
+		compiled: exact
 	};
 }
 
 const finite = (x: number): number | null => (Number.isFinite(x) ? x : null);
 
-/** Sweeps up: the logarithm of the weight of all states in which the function is true. */
-export function logWeight(sweep: Sweep, weights: Weights): number {
-	return sweep.log(weights);
-}
-
-/** Sweeps down under the weights of the last sweep up: the probability of every node. */
-export function probabilities(tree: Resolved, { levels, functions }: Compiled, sweep: Sweep): Float64Array {
-	const isTrue = sweep.down(functions);
-	const { total } = sweep;
-	const result = new Float64Array(levels.node.length);
-	for (let node = 0; node < result.length; node++) {
-		const level = levels.node[node] as number;
-		if (level < 0 && node < tree.eventCount) result[node] = Number(tree.house[node]);
-		else {
-			const weight = level < 0 ? isTrue.functions[node - tree.eventCount] : isTrue.levels[level];
-			result[node] = Math.min(1, (weight as number) / total);
-		}
-	}
-	return result;
-}
-
-function leaveOneOut(tree: Resolved, compiled: Compiled, sweep: Sweep): Contribution[] {
+function leaveOneOut(tree: Resolved, after: Weigher): Contribution[] {
 	// A copy of one object shares its shape and is quick to fill.
 	const shape = Object.fromEntries(tree.ids.map((id) => [id, 0]));
 	const without = (changes: Changes): Record<string, number> => {
-		sweep.log(weightsOf(tree, compiled.levels, changes));
+		after.log(tree, changes);
 		const record = { ...shape };
-		probabilities(tree, compiled, sweep).forEach((p, node) => (record[tree.ids[node] as string] = p));
+		after.probabilities().forEach((p, node) => (record[tree.ids[node] as string] = p));
 		return record;
 	};
 	const findings = tree.observations.flatMap(({ reports }, o): Contribution[] => {
@@ -183,7 +142,7 @@ export function contributionsTo(
 }
 
 /** 95 % interval of each node's probability: each density one standard error up and down, added in squares as log-odds. */
-function monteCarloIntervals(tree: Resolved, compiled: Compiled, sweep: Sweep, posteriors: Float64Array) {
+function monteCarloIntervals(tree: Resolved, after: Weigher, posteriors: Float64Array) {
 	const uncertain = tree.likelihoods.flatMap(({ scenarios }, likelihood) =>
 		scenarios.flatMap(({ density, standardError }, scenario) =>
 			standardError > 0 ? [{ likelihood, scenario, density, standardError }] : []
@@ -194,8 +153,8 @@ function monteCarloIntervals(tree: Resolved, compiled: Compiled, sweep: Sweep, p
 	const variance = new Float64Array(tree.ids.length);
 	for (const { likelihood, scenario, density, standardError } of uncertain) {
 		const at = (value: number) => {
-			sweep.log(weightsOf(tree, compiled.levels, { density: { likelihood, scenario, value } }));
-			return probabilities(tree, compiled, sweep);
+			after.log(tree, { density: { likelihood, scenario, value } });
+			return after.probabilities();
 		};
 		const above = at(density + standardError);
 		// A density can't fall below zero; there the step up is taken twice.

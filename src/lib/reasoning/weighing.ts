@@ -1,8 +1,8 @@
 /** What a weighing asks and answers. */
-import type { Compiled } from './compile';
 import type { Contradiction } from './contradiction';
 import type { FindingState } from './model';
 import type { Resolved } from './resolve';
+import type { Exact } from './worlds';
 
 /** An answer, or in words why there is none. */
 export type Refusable<T> = ({ ok: true } & T) | { ok: false; problem: string };
@@ -11,15 +11,15 @@ export type Refusable<T> = ({ ok: true } & T) | { ok: false; problem: string };
 export const DEFAULT_MAX_NODES = 600_000;
 
 export interface WeighOptions {
-	/** Nodes that a diagram may have before the answer is sampled instead. */
+	/** Nodes that a diagram, or worlds that a small tree may have before the answer is sampled instead. */
 	maxNodes?: number;
 	/** Seed and effort of sampling. */
 	seed?: number;
 	particles?: number;
 	/** Leave every observation out in turn. On by default. */
 	contributions?: boolean;
-	/** Diagrams of earlier calls; used again when only numbers have changed. */
-	reuse?: Compiled | readonly Compiled[] | undefined;
+	/** Diagrams (or worlds) of earlier calls; used again when only numbers have changed. */
+	reuse?: Exact | readonly Exact[] | undefined;
 }
 
 export interface NodeWeight {
@@ -68,13 +68,13 @@ export interface Weighing {
 	contributions: Contribution[];
 	contradiction: Contradiction | null;
 	warnings: string[];
-	/** Nodes of the diagrams; 0 when sampled. */
+	/** Nodes of the diagrams, or worlds of a small tree; 0 when sampled. */
 	nodes: number;
 	/** Sampled only: effective number of independent samples, and standard error of logEvidence + logDensity. */
 	effectiveSampleSize?: number;
 	logStandardError?: number;
 	/** To pass as `reuse` in the next call, where exact. Not plain data. */
-	compiled?: Compiled;
+	compiled?: Exact;
 }
 
 /** The same for every event, gate and part, by id. */

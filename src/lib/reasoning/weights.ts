@@ -13,9 +13,17 @@ export interface Changes {
 	alsoAbsent?: number;
 	/** Nodes held true or false: the other weight becomes 0. */
 	held?: ReadonlyMap<number, boolean>;
-	/** Levels whose variable is held true or false. */
-	heldLevels?: ReadonlyMap<number, boolean>;
+	/** An origin held to be genuine or not, and perhaps what it says anyway. */
+	origin?: { origin: number; genuine: boolean; says?: boolean };
 	density?: { likelihood: number; scenario: number; value: number };
+}
+
+/** Weighs all states of one tree again and again. */
+export interface Weigher {
+	/** ln of the weight of all states that the changes leave. @param tree  the same but for its numbers */
+	log(tree: Resolved, changes?: Changes): number;
+	/** After `log`: the probability of every node, or of those asked for by number. */
+	probabilities(): Float64Array;
 }
 
 /** Weights of the tree alone: what each event weighs before anything is known. */
@@ -38,8 +46,24 @@ export function weightsOf(tree: Resolved, levels: Levels, changes: Changes = {})
 		low[level] = 1 - p;
 	});
 	setNodes(tree, levels, changes, weights);
-	for (const [level, value] of changes.heldLevels ?? []) (value ? low : high)[level] = 0;
+	if (changes.origin) holdOrigin(tree, levels, changes.origin, weights);
 	return weights;
+}
+
+function holdOrigin(
+	tree: Resolved,
+	levels: Levels,
+	{ origin, genuine, says }: NonNullable<Changes['origin']>,
+	weights: Weights
+) {
+	const { reliability, saysAnyway } = tree.origins[origin] as Resolved['origins'][number];
+	const own = levels.origins[origin];
+	const hold = (level: number | undefined, value: boolean, p: number) => {
+		if (level !== undefined) (value ? weights.low : weights.high)[level] = 0;
+		else weights.logScale += Math.log(value ? p : 1 - p);
+	};
+	hold(own?.genuine, genuine, reliability);
+	if (says !== undefined) hold(own?.says, says, saysAnyway);
 }
 
 /** The variables of table rows, findings, origins and likelihoods. */

@@ -1,4 +1,4 @@
-import type { Compiled } from '$lib/reasoning/compile';
+import type { Exact } from '$lib/reasoning/worlds';
 import {
 	checkTree,
 	type Contribution,
@@ -86,7 +86,7 @@ export interface Matters extends ImportanceResult {
 }
 
 /** Diagrams of the last few trees, the newest first: whoever turns a finding to and fro comes back to one of them. */
-let kept: Compiled[] = [];
+let kept: Exact[] = [];
 const MOST_KEPT = 4;
 const keep = (compiled: Weighing['compiled']) => {
 	if (compiled) kept = [compiled, ...kept.filter((other) => other !== compiled)].slice(0, MOST_KEPT);
