@@ -149,6 +149,24 @@ export function likelihoods<X>(
 	});
 }
 
+/** The same before anything is measured: what each scenario would let be read; every density is 1. */
+export function expectations<X>(
+	chosen: readonly ChosenScenario<X>[],
+	predictions: readonly Component[][],
+	observations: readonly Observation[],
+	trials: string
+): ScenarioLikelihood[] {
+	return chosen.map(({ kind, label, stored }, s) => ({
+		id: kind.id,
+		label,
+		parameters: stored,
+		density: 1,
+		standardError: 0,
+		words: `${label}: ${observations.map((o, k) => expectation(o, predictions[s]![k]!, trials)).join('; ')}.`,
+		...(kind.distribution ? { distribution: kind.distribution } : {})
+	}));
+}
+
 const capital = (text: string) => text.charAt(0).toUpperCase() + text.slice(1);
 
 const timesAs = (factor: number) =>
@@ -160,22 +178,42 @@ const timesAs = (factor: number) =>
 				? `${Number(factor.toPrecision(2)).toLocaleString('en-GB').replace(/,/g, '\u202F')} times`
 				: 'more than a million times';
 
-/** 'it would lie 9.1 m away or more in 95 of 100 falls; 2.1 m was measured, nearer than in 99 of 100.' */
-function compare(o: Observation, c: Component, trials: string): string {
-	if (o.kind === 'outcome' || c.kind === 'outcome') {
-		const { predicted } = c as Extract<Component, { kind: 'outcome' }>;
-		return `${o.label} in ${outOf100(predicted.reduce((sum, p) => sum + p, 0) / predicted.length)} ${trials}, as it happened.`;
-	}
+const mean = (values: Float64Array) => values.reduce((sum, p) => sum + p, 0) / values.length;
+
+/** 'the rate would be 6.1 m/s to 7.4 m/s in 90 of 100 descents' */
+function expectation(o: Observation, c: Component, trials: string): string {
+	if (o.kind === 'outcome' || c.kind === 'outcome')
+		return `${o.label} in ${outOf100(mean((c as Extract<Component, { kind: 'outcome' }>).predicted))} ${trials}`;
+	const { span } = spanOf(o, c);
+	return `${o.label} would ${o.kind === 'scalar' ? `be ${span}` : `lie ${span} away`} in 90 of 100 ${trials}`;
+}
+
+/** The middle 90 % of what is predicted: a number, or a length. */
+function spanOf(o: Exclude<Observation, { kind: 'outcome' }>, c: Exclude<Component, { kind: 'outcome' }>) {
 	const scalar =
 		c.kind === 'offset'
 			? Float64Array.from(c.predictedEast, (e, i) => Math.hypot(e, c.predictedNorth[i]!))
 			: c.predicted;
 	const [dimension, unit] = o.kind === 'scalar' ? [o.dimension, o.unit] : (['length', 'm'] as const);
-	const observed = o.kind === 'offset' ? Math.hypot(o.east, o.north) : o.observed;
 	const show = (si: number) => formatSi(si, dimension, { unit, figures: 3 });
 	const [low = 0, high = 0] = sampleQuantiles(scalar, [0.05, 0.95]);
+	return {
+		scalar,
+		show,
+		low,
+		high,
+		span: show(low) === show(high) ? show(low) : `${show(low)} to ${show(high)}`
+	};
+}
+
+/** 'it would lie 9.1 m away or more in 95 of 100 falls; 2.1 m was measured, nearer than in 99 of 100.' */
+function compare(o: Observation, c: Component, trials: string): string {
+	if (o.kind === 'outcome' || c.kind === 'outcome') {
+		return `${expectation(o, c, trials)}, as it happened.`;
+	}
+	const { scalar, show, low, high, span } = spanOf(o, c);
+	const observed = o.kind === 'offset' ? Math.hypot(o.east, o.north) : o.observed;
 	const below = scalar.reduce((n, v) => n + (v <= observed ? 1 : 0), 0) / scalar.length;
-	const span = show(low) === show(high) ? show(low) : `${show(low)} to ${show(high)}`;
 	const place = o.kind !== 'scalar';
 	const expected = place
 		? observed < low

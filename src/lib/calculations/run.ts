@@ -11,10 +11,12 @@ import type {
 	Source
 } from './calculation';
 import { inChosenDimension } from './chosen-dimension';
+import { expectedDraws, notPlannable, type Draw } from './expected';
 import type { Figure } from './figure';
 import { readInputs, type Problem, type ReadInputs, type Stored, type Values } from './inputs';
 import {
 	emptyComponents,
+	expectations,
 	likelihoods,
 	predictInto,
 	readScenarios,
@@ -37,6 +39,8 @@ export interface Request {
 	inputs: Values;
 	observed?: Values;
 	scenarios?: unknown;
+	/** Nothing is measured yet: what is given as observed says how well it would be, and what measuring would show is drawn. */
+	planned?: boolean;
 	seed?: number;
 	samples?: number;
 }
@@ -54,6 +58,8 @@ export interface CalculationResult {
 	outputs: Record<string, OutputSummary>;
 	sensitivity: Sensitivity[];
 	likelihoods?: ScenarioLikelihood[];
+	/** Of a planned run: what might be measured, drawn under each of the scenarios. */
+	expected?: Draw[];
 	/** The answer in sentences. */
 	statements: string[];
 	/** Where not to believe it. */
@@ -97,6 +103,15 @@ export async function runCalculationAsync(
 	}
 }
 
+/** The inputs as read, or the first thing that is missing or wrong among them. */
+export function readyInputs(calculation: AnyCalculation, inputs: Values): Result<ReadInputs, Problem> {
+	const read = readInputs(calculation.inputs, inputs);
+	if (!read.ok) return read;
+	const checked = attempt(() => calculation.check?.(read.value.nominal));
+	const problem = checked.ok ? checked.value : checked.error;
+	return problem ? refuse({ path: '', message: problem }) : read;
+}
+
 /** The run itself; yields the share done (0 to 1) between slices of work. The same request gives the same digits. */
 export function* calculationSteps(described: AnyCalculation, request: Request): Generator<number, Outcome> {
 	const calculation = inChosenDimension(described, request.inputs);
@@ -105,15 +120,14 @@ export function* calculationSteps(described: AnyCalculation, request: Request): 
 		return refuse({ path: 'seed', message: 'the seed must be a whole number' });
 	if (!Number.isInteger(n) || n < 50 || n > SAMPLE_LIMIT)
 		return refuse({ path: 'samples', message: `samples must be a whole number from 50 to ${SAMPLE_LIMIT}` });
-	const read = readInputs(calculation.inputs, request.inputs);
+	const read = readyInputs(calculation, request.inputs);
 	if (!read.ok) return read;
 	const x: unknown = read.value.nominal;
-	const checked = attempt(() => calculation.check?.(x));
-	const problem = checked.ok ? checked.value : checked.error;
-	if (problem) return refuse({ path: '', message: problem });
 	const asked = readEvidence(calculation, request, x);
 	if (!asked.ok) return asked;
 	const { observations, scenarios } = asked.value;
+	// What stands in the place of an observation in a plan was not seen.
+	const seen = request.planned ? [] : observations;
 
 	const nominal = attempt(() => calculation.model(x, () => 0.5, true));
 	if (!nominal.ok) return refuse({ path: '', message: nominal.error });
@@ -155,6 +169,15 @@ export function* calculationSteps(described: AnyCalculation, request: Request): 
 		predictions.push(components);
 	}
 
+	let expected: Draw[] | undefined;
+	if (request.planned) {
+		const draws = expectedDraws(predictions, (stream) => randomStream(seed, stream));
+		let step = attempt(() => draws.next());
+		for (; step.ok && !step.value.done; step = attempt(() => draws.next())) yield 0.99;
+		if (!step.ok) return refuse({ path: 'observed', message: step.error });
+		expected = step.value.value as Draw[];
+	}
+
 	const outputs = summarise(calculation, columns);
 	const limits = attempt(() => calculation.limits?.(x, nominal.value) ?? []);
 	if (!limits.ok) return refuse({ path: '', message: limits.error });
@@ -170,7 +193,7 @@ export function* calculationSteps(described: AnyCalculation, request: Request): 
 		const steps = calculation.addition({
 			nominal: x,
 			samples: xs,
-			observations,
+			observations: seen,
 			random: (stream) => randomStream(seed, stream)
 		});
 		let step = attempt(() => steps.next());
@@ -189,7 +212,8 @@ export function* calculationSteps(described: AnyCalculation, request: Request): 
 			if (given.bySample) ranked.push({ ...given, values: given.bySample });
 		}
 	}
-	const picture = attempt(() => calculation.figure?.({ nominal: x, observations, outputs, series }));
+	const trials = calculation.evidence?.trials ?? 'trials';
+	const picture = attempt(() => calculation.figure?.({ nominal: x, observations: seen, outputs, series }));
 	if (!picture.ok) return refuse({ path: '', message: picture.error });
 	const figure = picture.value;
 	return ok({
@@ -205,15 +229,12 @@ export function* calculationSteps(described: AnyCalculation, request: Request): 
 		sensitivity: sensitivities(calculation, ranked, read.value, xs as Values[]),
 		...(scenarios.length
 			? {
-					likelihoods: likelihoods(
-						scenarios,
-						predictions,
-						observations,
-						calculation.evidence?.trials ?? 'trials',
-						x
-					)
+					likelihoods: expected
+						? expectations(scenarios, predictions, observations, trials)
+						: likelihoods(scenarios, predictions, observations, trials, x)
 				}
 			: {}),
+		...(expected ? { expected } : {}),
 		statements,
 		warnings,
 		notes: [...read.value.notes, ...asked.value.notes, ...fewSamples(n)],
@@ -242,7 +263,7 @@ interface Asked {
 
 /** What was observed and which scenarios are to be compared, if anything. */
 function readEvidence({ evidence }: AnyCalculation, request: Request, x: unknown): Result<Asked, Problem> {
-	if (!request.observed && !request.scenarios && !evidence?.required)
+	if (!request.observed && !request.scenarios && !request.planned && !evidence?.required)
 		return ok({ observations: [], scenarios: [], notes: [], warnings: [] });
 	if (!evidence)
 		return refuse({ path: 'observed', message: 'this calculation compares nothing with an observation' });
@@ -251,12 +272,16 @@ function readEvidence({ evidence }: AnyCalculation, request: Request, x: unknown
 	const observations = evidence.observations(read.value.nominal, x, spreads(read.value));
 	if (typeof observations === 'string') return refuse({ path: 'observed', message: observations });
 	const { stored, notes, warnings } = read.value;
+	const unready = request.planned && notPlannable(evidence, observations);
+	if (unready) return refuse(unready);
 	if (!observations.length) {
 		if (request.scenarios)
 			return refuse({ path: 'observed', message: 'scenarios can be compared only with something observed' });
 		return ok({ observations, scenarios: [], stored, notes, warnings });
 	}
 	const list = request.scenarios ?? evidence.defaultScenarios?.(x, observations);
+	if (list === undefined && request.planned)
+		return refuse({ path: 'scenarios', message: 'choose the scenarios to tell apart' });
 	if (list === undefined) return ok({ observations, scenarios: [], stored, notes, warnings });
 	const scenarios = readScenarios(evidence, list, x, observations);
 	return scenarios.ok ? ok({ observations, scenarios: scenarios.value, stored, notes, warnings }) : scenarios;

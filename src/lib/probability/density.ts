@@ -31,7 +31,7 @@ export type Component =
 export const KERNEL_DF = 4;
 /** Share of the density given to a broad t (2 degrees of freedom, three times as wide) around the prediction. */
 export const FLOOR = 0.02;
-const FLOOR_DF = 2;
+export const FLOOR_DF = 2;
 const FLOOR_WIDTH = 3;
 
 /**
@@ -58,7 +58,13 @@ function spread(x: Float64Array): number {
 	return iqr > 0 ? Math.min(sd, iqr) : sd;
 }
 
-function axis(observed: number, sd: number, predicted: Float64Array, dimensions: number, share = 1): Axis {
+export function axis(
+	observed: number,
+	sd: number,
+	predicted: Float64Array,
+	dimensions: number,
+	share = 1
+): Axis {
 	if (!(sd > 0)) throw new RangeError('an observation needs an uncertainty above zero');
 	const width = spread(predicted);
 	// Silverman's rule for the smoothing that a limited sample needs; it widens the measurement, never narrows it.

@@ -211,9 +211,14 @@ function inputs(
 
 function likelihood(
 	c: Context,
-	{ likelihood: used }: Context['file']['calculations'][string],
+	{ likelihood: used, planned }: Context['file']['calculations'][string],
 	result: NonNullable<ReturnType<typeof readResult>>
 ): string {
+	if (planned)
+		return blocks(
+			'Planned, nothing measured yet:',
+			list(result.likelihoods.map(({ words: said }) => c.line(said)))
+		);
 	if (!used) return list(result.likelihoods.map(({ words: said }) => c.line(said)));
 	return blocks(
 		used.use ? 'Used as evidence, first scenario that is true decides:' : 'Compared, not used as evidence:',

@@ -99,5 +99,6 @@ export function fallRun(more: Partial<Request> = {}) {
 	const result = runCalculation(calculationById('fall-separation')!, asked);
 	if (!result.ok) throw new Error(`${result.error.path}: ${result.error.message}`);
 	const { inputs, observed, scenarios = [], seed, samples } = asked;
-	return { inputs, observed, scenarios, seed, samples, sources: [], result: result.value };
+	const planned = asked.planned ? { planned: true } : {};
+	return { inputs, observed, scenarios, ...planned, seed, samples, sources: [], result: result.value };
 }

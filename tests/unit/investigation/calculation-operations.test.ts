@@ -172,6 +172,34 @@ describe('changing and removing', () => {
 		c.do('calculation.change', { id, anomaly: null });
 		expect(c.file.calculations[id]).toMatchObject({ anomaly: null, likelihood: null });
 	});
+	it('[K6] a planned run is kept with what was drawn, never weighs, and weighs once it is measured', () => {
+		const plan = fallRun({ planned: true });
+		expect(c.refusal('calculation.add', { ...named, ...plan, planned: false }).field).toBe('result');
+		expect(c.refusal('calculation.add', { ...named, ...run, planned: true }).field).toBe('result');
+		const id = add(plan);
+		expect(c.refusal('calculation.useAsEvidence', { id, use: true, events: EVENTS }).message).toContain(
+			'Nothing is measured yet'
+		);
+		const rank = { id, events: EVENTS, costMinutes: '2 h' };
+		expect(c.refusal('calculation.plan', { ...rank, events: ['air', null, null] }).field).toBe('events.1');
+		expect(c.refusal('calculation.plan', { ...rank, costMinutes: 'long' }).field).toBe('costMinutes');
+		c.do('calculation.plan', rank);
+		expect(c.file.calculations[id]).toMatchObject({
+			planned: true,
+			costMinutes: 120,
+			likelihood: { use: false }
+		});
+		const before = givenAll('air');
+		expect(toTreeModel(c.file, 'a1').model.likelihoods).toEqual([]);
+
+		c.do('calculation.rerun', { id, ...run });
+		expect(c.file.calculations[id]).not.toHaveProperty('planned');
+		expect(c.refusal('calculation.plan', rank).message).toContain('measured already');
+		// The events that the plan named are carried over.
+		c.do('calculation.useAsEvidence', { id, use: true });
+		expect(givenAll('air')).not.toBeCloseTo(before, 3);
+		expect(c.refusal('calculation.rerun', { id, ...plan }).field).toBe('planned');
+	});
 	it('[K5] a run that a decision cites stays', () => {
 		const id = add();
 		const event = c.event('air');

@@ -6,6 +6,7 @@ import { predictedOutcomes, signOf, testOutcomes } from '$lib/investigation/view
 import { toTreeModel } from '$lib/investigation/views/tree-model';
 import { main } from '../../../src/cli/weigh';
 import { Case } from './anomaly-case';
+import { CalculationCase, fallRun } from './calculation-case';
 import { test } from './workbench';
 
 const under = (more: object = {}) => [
@@ -128,8 +129,8 @@ describe('signs and tests in one list', () => {
 	});
 
 	it('a test without a lock says what is missing; one that can’t be taken back says that it destroys', () => {
-		expect(unranked(planned(null).file, 'a1')).toEqual([
-			{ id: 'pull', missing: 'lock what each cause would show' }
+		expect(unranked(planned(null).file, 'a1')).toMatchObject([
+			{ kind: 'test', id: 'pull', missing: 'lock what each cause would show' }
 		]);
 		const c = planned();
 		const record = test({
@@ -176,6 +177,43 @@ describe('the result, put on the tree as a sign', () => {
 		for (const event of ['glue', 'load'])
 			expect(now(event) / now('cord')).toBeCloseTo(then[event]! / then['cord']!, 2);
 		expect(ranking(c).map(({ id }) => id)).toEqual(['bulged']);
+	});
+});
+
+describe('a planned calculation', () => {
+	const plan = {
+		...fallRun({ planned: true }),
+		calculation: 'fall-separation',
+		title: 'Tape it',
+		note: '',
+		anomaly: 'a1'
+	};
+	const ranked = (c: Case) => ranking(c).filter(({ kind }) => kind === 'calculation');
+
+	it('is ranked by what measuring would tell, at the cost that is usual or that somebody said', () => {
+		const c = new CalculationCase();
+		const id = c.do('calculation.add', plan);
+		expect(ranked(c)).toEqual([]);
+		expect(unranked(c.file, 'a1')).toMatchObject([{ kind: 'calculation', id, number: 1 }]);
+		const events = ['air', 'landing', null];
+		c.do('calculation.plan', { id, events, costMinutes: '' });
+		const [run] = ranked(c);
+		expect(unranked(c.file, 'a1')).toEqual([]);
+		expect(run).toMatchObject({ id, title: 'Tape it', cost: 30, costPractice: true, outcomes: [] });
+		expect(run!.expected[1]).toContain('would lie');
+		expect(run!.bits).toBeGreaterThan(0.1);
+		expect(run!.error).toBeLessThan(0.06);
+		expect(run!.perHour).toBeCloseTo(2 * run!.bits, 12);
+		c.do('calculation.plan', { id, events, costMinutes: '1 h' });
+		expect(ranked(c)[0]).toMatchObject({ cost: 60, costPractice: false, bits: run!.bits });
+	});
+
+	it('is in no list of another anomaly', () => {
+		const c = new CalculationCase();
+		c.do('calculation.add', plan);
+		c.state('a2');
+		expect(unranked(c.file, 'a2')).toEqual([]);
+		expect(manyOutcomes(c.file, 'a2')).toEqual([]);
 	});
 });
 

@@ -51,6 +51,8 @@ export interface Draft {
 	observed: FieldsDraft;
 	/** In order, ending with none of these; [] compares the usual ones. */
 	scenarios: ScenarioDraft[];
+	/** Nothing is measured yet. */
+	planned: boolean;
 	seed: number;
 	samples: number;
 }
@@ -78,6 +80,7 @@ export const blankDraft = ({ inputs, evidence }: AnyCalculation): Draft => ({
 	inputs: blankFields(inputs),
 	observed: blankFields(evidence?.observed ?? []),
 	scenarios: [],
+	planned: false,
 	seed: 1,
 	samples: DEFAULT_SAMPLES
 });
@@ -148,6 +151,7 @@ export function requestOf({ inputs, evidence }: AnyCalculation, draft: Draft): R
 					}))
 				}
 			: {}),
+		...(draft.planned ? { planned: true } : {}),
 		seed: draft.seed,
 		samples: draft.samples
 	};
@@ -215,7 +219,7 @@ export function draftOf(calculation: AnyCalculation, run: StoredCalculation): Dr
 		const kind = calculation.evidence?.scenarios.find((s) => s.id === id);
 		return kind ? [{ id: kind.id, cells: filledRow(kind.inputs, given, `scenarios.${i + 1}.`, taken) }] : [];
 	});
-	return { ...draft, seed: run.seed, samples: run.samples };
+	return { ...draft, planned: run.planned === true, seed: run.seed, samples: run.samples };
 }
 
 type Given = Readonly<Record<string, unknown>>;

@@ -8,9 +8,10 @@ import { Runner } from './runner.svelte';
 
 /** What the operations take of a run: what was asked, where it came from, what came out. */
 export function kept(calculation: AnyCalculation, draft: Draft, result: CalculationResult) {
-	const { inputs, observed = {}, scenarios = [] } = requestOf(calculation, draft);
+	const { inputs, observed = {}, scenarios = [], planned } = requestOf(calculation, draft);
 	const { seed, samples } = draft;
-	return { inputs, observed, scenarios, seed, samples, sources: sourcesOf(calculation, draft), result };
+	const sources = sourcesOf(calculation, draft);
+	return { inputs, observed, scenarios, ...(planned ? { planned } : {}), seed, samples, sources, result };
 }
 
 /**

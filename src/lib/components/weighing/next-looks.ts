@@ -13,8 +13,8 @@ export function looksOf({ file, id, weigher: { deeper } }: AnomalyDesk): NextLoo
 export const goTo = (desk: AnomalyDesk, { kind, id }: Pick<NextLook, 'kind' | 'id'>): string =>
 	kind === 'sign'
 		? `${desk.address}/findings?finding=${id}`
-		: `/investigations/${desk.investigation}/evidence/${id}`;
+		: `/investigations/${desk.investigation}/${kind === 'test' ? 'evidence' : 'calculations'}/${id}`;
 
 /** How its number is written: F3, E7. */
 export const numbered = ({ kind, number }: Pick<NextLook, 'kind' | 'number'>): string =>
-	`${kind === 'sign' ? 'F' : 'E'}${number}`;
+	`${{ sign: 'F', test: 'E', calculation: 'K' }[kind]}${number}`;

@@ -14,6 +14,7 @@ const asked = v.pick(calculation, [
 	'inputs',
 	'observed',
 	'scenarios',
+	'planned',
 	'seed',
 	'samples',
 	'sources',
@@ -30,7 +31,8 @@ function resultOf(calculationId: string, given: v.InferOutput<typeof asked>): Ou
 	return result?.calculation === known.id &&
 		result.version === known.version &&
 		from?.seed === given.seed &&
-		from.samples === given.samples
+		from.samples === given.samples &&
+		(result.expected !== undefined) === (given.planned === true)
 		? done(result)
 		: refused('This result is of another calculation, version or seed. Run it again.', 'result');
 }
@@ -108,8 +110,11 @@ const again = {
 		if (!before) return refused(GONE);
 		const result = resultOf(before.calculation, request);
 		if (!result.ok) return result;
+		if (request.planned && before.likelihood?.use)
+			return refused('It weighs on the tree as measured. Take it off the tree first.', 'planned');
+		const { planned: _, ...was } = before;
 		const after = {
-			...before,
+			...was,
 			...request,
 			result: lean(request.result),
 			version: String(result.value.version)
@@ -208,6 +213,24 @@ function likelihoodOf(
 	return done(scenarios);
 }
 
+/** [K6] A planned run never weighs: what its scenarios stand for is kept, so that what measuring would tell is ranked. */
+const plan = operation({
+	name: 'calculation.plan',
+	label: 'Said what the scenarios of a planned calculation stand for, or what it takes',
+	args: v.object({ id, events: v.array(v.nullable(id)), costMinutes: calculation.entries.costMinutes }),
+	apply: (file: Investigation, { id: runId, events, costMinutes }) => {
+		const run = file.calculations[runId];
+		if (!run) return refused(GONE);
+		if (!run.planned) return refused('This is measured already: let it weigh instead.');
+		const result = readResult(run.result);
+		if (!result) return refused('Its stored result is of another version. Compute it again first.');
+		const scenarios = likelihoodOf(file, run.anomaly, result, events);
+		if (!scenarios.ok) return scenarios;
+		const likelihood = { use: false, scenarios: scenarios.value };
+		return done([put(file, 'calculations', runId, { ...run, likelihood, costMinutes })]);
+	}
+});
+
 const useAsEvidence = operation({
 	name: 'calculation.useAsEvidence',
 	label: 'Let a calculation weigh, or took it off the tree',
@@ -215,6 +238,10 @@ const useAsEvidence = operation({
 	apply: (file: Investigation, { id: runId, use, events }) => {
 		const run = file.calculations[runId];
 		if (!run) return refused(GONE);
+		if (use && run.planned)
+			return refused(
+				'Nothing is measured yet. Enter what was measured and compute it again; then it can weigh.'
+			);
 		if (!use)
 			return done([
 				put(file, 'calculations', runId, {
@@ -260,5 +287,6 @@ export const calculationOps = [
 	rerun,
 	follow,
 	useAsEvidence,
+	plan,
 	remove
 ] as unknown as AnyOperation<Investigation>[];

@@ -125,6 +125,10 @@ const result = v.object({
 	outputs: v.optional(v.record(v.string(), output), {}),
 	sensitivity: v.optional(v.array(sensitivity), []),
 	likelihoods: v.optional(v.array(scenario), []),
+	/** Of a planned run: what might be measured, by the scenario under which it was drawn. */
+	expected: v.optional(
+		v.array(v.object({ from: v.pipe(v.number(), v.integer(), v.minValue(0)), likelihood: v.array(finite) }))
+	),
 	statements: texts,
 	warnings: texts,
 	notes: texts,

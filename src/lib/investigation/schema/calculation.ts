@@ -37,6 +37,8 @@ export const calculationRequest = {
 	observed: v.optional(values, {}),
 	/** Scenarios compared, in order, with their parameters; [] where none were chosen. */
 	scenarios: v.optional(v.array(values), []),
+	/** Nothing is measured yet: it says what measuring would tell. */
+	planned: v.optional(v.boolean()),
 	seed,
 	samples
 };

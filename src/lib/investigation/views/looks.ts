@@ -2,6 +2,7 @@ import type { LookValue, ManyOutcomes, ObservationValue } from '$lib/reasoning';
 import type { Investigation } from '../case';
 import { hasResult, isTest, standingPrediction } from './predictions';
 import { testOutcomes } from './test-outcomes';
+import { readResult } from '../schema/calculation-result';
 
 /** Tests without a result that are not withdrawn. */
 const openTests = (file: Investigation) =>
@@ -16,9 +17,9 @@ const citedByOpenSign = (file: Investigation, anomaly: string, test: string) =>
 			finding.anomaly === anomaly && finding.state === 'notExamined' && finding.evidence.includes(test)
 	);
 
-/** What can be looked at besides the signs, as the engine ranks it: tests locked and waiting for their result. */
+/** What can be looked at besides the signs, as the engine ranks it: tests that are locked, and planned calculations. */
 export function manyOutcomes(file: Investigation, anomaly: string): ManyOutcomes[] {
-	return openTests(file).flatMap(([id]) => {
+	const tests = openTests(file).flatMap(([id]) => {
 		if (citedByOpenSign(file, anomaly, id)) return [];
 		const locked = standingPrediction(file, id)?.[1];
 		const told = locked && testOutcomes(file, anomaly, locked);
@@ -26,11 +27,25 @@ export function manyOutcomes(file: Investigation, anomaly: string): ManyOutcomes
 		const outcomes = told.outcomes.map(({ under, otherwise }) => ({ likelihood: [...under, otherwise] }));
 		return [{ id, scenarios: told.events, outcomes }];
 	});
+	const planned = plannedRuns(file, anomaly).flatMap(([id, { likelihood, result }]) => {
+		const { expected = [] } = readResult(result) ?? {};
+		const scenarios = likelihood?.scenarios.flatMap(({ event }) => event ?? []) ?? [];
+		const fits = expected.every((draw) => draw.likelihood.length === scenarios.length + 1);
+		return scenarios.length > 0 && fits ? [{ id, scenarios, outcomes: expected }] : [];
+	});
+	return [...tests, ...planned];
 }
+
+/** Calculations whose observable nobody has measured yet. */
+const plannedRuns = (file: Investigation, anomaly: string) =>
+	Object.entries(file.calculations).filter(([, run]) => run.planned && run.anomaly === anomaly);
+
+/** What measuring takes where nobody said; common practice, no source. */
+const USUAL_MINUTES = 30;
 
 /** One thing to look at next. */
 export interface NextLook {
-	kind: 'sign' | 'test';
+	kind: 'sign' | 'test' | 'calculation';
 	id: string;
 	number: number;
 	title: string;
@@ -39,7 +54,10 @@ export interface NextLook {
 	error: number | null;
 	/** Probability that it settles the question; from a sample what does for certain, and what may. */
 	settles: [least: number, most: number];
+	/** Each outcome that can be listed. */
 	outcomes: OutcomeStand[];
+	/** Of a calculation: what each scenario would let be measured, in sentences. */
+	expected: string[];
 	/** Of a sign: tests without a result that it cites; it is what they would show. */
 	tests: { id: string; number: number; title: string }[];
 	/** Minutes, or null where nobody has said. */
@@ -63,7 +81,7 @@ export interface OutcomeStand {
 	error?: number;
 }
 
-/** Signs that nobody has looked at and locked tests, by what they are expected to tell, the most telling first. */
+/** Signs that nobody has looked at, locked tests and planned calculations, by what they are expected to tell, the most telling first. */
 export function nextLooks(
 	file: Investigation,
 	anomaly: string,
@@ -91,6 +109,7 @@ export function nextLooks(
 				error: error?.bits ?? null,
 				settles: error?.settles ?? [probabilitySettles, probabilitySettles],
 				outcomes: signOutcomes(stands, error),
+				expected: [],
 				tests,
 				...costing(bits, cost, sign.costPractice === true && sign.costMinutes !== null),
 				destroys: sign.destructive || byTest.some(({ reversible }) => reversible === 'no'),
@@ -113,6 +132,7 @@ export function nextLooks(
 				error: error ?? null,
 				settles: [probabilitySettles, probabilitySettles],
 				outcomes: outcomes.map((outcome, i) => ({ ...outcome, words: told.outcomes[i]!.words })),
+				expected: [],
 				tests: [],
 				...costing(bits, test.costMinutes ?? null, false),
 				destroys: test.reversible === 'no',
@@ -120,7 +140,28 @@ export function nextLooks(
 			}
 		];
 	});
-	return [...signs, ...tests].sort((a, b) => b.bits - a.bits);
+	const runs = looks.flatMap(({ id, bits, error, probabilitySettles }): NextLook[] => {
+		const run = file.calculations[id];
+		if (!run?.planned) return [];
+		return [
+			{
+				kind: 'calculation',
+				id,
+				number: run.number,
+				title: run.title,
+				bits,
+				error: error ?? null,
+				settles: [probabilitySettles, probabilitySettles],
+				outcomes: [],
+				expected: run.likelihood?.scenarios.map(({ words }) => words) ?? [],
+				tests: [],
+				...costing(bits, run.costMinutes ?? USUAL_MINUTES, run.costMinutes == null),
+				destroys: false,
+				assumed: null
+			}
+		];
+	});
+	return [...signs, ...tests, ...runs].sort((a, b) => b.bits - a.bits);
 }
 
 const costing = (bits: number, cost: number | null, costPractice: boolean) => ({
@@ -149,18 +190,39 @@ function signOutcomes(
 	];
 }
 
-/** Tests that wait for a result and are not ranked, each with what is missing. */
-export function unranked(file: Investigation, anomaly: string): { id: string; missing: string }[] {
-	const events = Object.values(file.events).filter((event) => event.anomaly === anomaly);
-	return openTests(file).flatMap(([id]) => {
-		if (citedByOpenSign(file, anomaly, id)) return [];
-		const locked = standingPrediction(file, id)?.[1];
-		if (!locked) return events.length > 0 ? [{ id, missing: 'lock what each cause would show' }] : [];
-		const speaks = locked.under.some(
-			({ event }) => event !== null && file.events[event]?.anomaly === anomaly
-		);
-		return speaks && !testOutcomes(file, anomaly, locked)
-			? [{ id, missing: 'every cause is to show the same, so it tells none of them apart' }]
-			: [];
+/** What could be ranked but for something that is missing. */
+export interface Unranked extends Pick<NextLook, 'kind' | 'id' | 'number' | 'title'> {
+	missing: string;
+}
+
+/** Tests that wait for a result and planned calculations that are not ranked, each with what is missing. */
+export function unranked(file: Investigation, anomaly: string): Unranked[] {
+	const tests = openTests(file).flatMap(([id, { number, title }]) => {
+		const missing = citedByOpenSign(file, anomaly, id) ? null : missingOf(file, anomaly, id);
+		return missing === null ? [] : [{ kind: 'test' as const, id, number, title, missing }];
 	});
+	const ranked = new Set(manyOutcomes(file, anomaly).map(({ id }) => id));
+	const runs = plannedRuns(file, anomaly).flatMap(([id, { number, title }]) =>
+		ranked.has(id)
+			? []
+			: [
+					{
+						kind: 'calculation' as const,
+						id,
+						number,
+						title,
+						missing: 'say which event each of its scenarios stands for'
+					}
+				]
+	);
+	return [...tests, ...runs];
+}
+
+function missingOf(file: Investigation, anomaly: string, test: string): string | null {
+	const isHere = (event: string | null) => event !== null && file.events[event]?.anomaly === anomaly;
+	const locked = standingPrediction(file, test)?.[1];
+	if (!locked) return Object.keys(file.events).some(isHere) ? 'lock what each cause would show' : null;
+	return locked.under.some(({ event }) => isHere(event)) && !testOutcomes(file, anomaly, locked)
+		? 'every cause is to show the same, so it tells none of them apart'
+		: null;
 }
