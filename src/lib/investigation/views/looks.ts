@@ -27,10 +27,11 @@ export function manyOutcomes(file: Investigation, anomaly: string): ManyOutcomes
 		const outcomes = told.outcomes.map(({ under, otherwise }) => ({ likelihood: [...under, otherwise] }));
 		return [{ id, scenarios: told.events, outcomes }];
 	});
-	const planned = plannedRuns(file, anomaly).flatMap(([id, { likelihood, result }]) => {
+	const planned = plannedRuns(file, anomaly).flatMap(([id, { likelihood: place, result }]) => {
 		const { expected = [] } = readResult(result) ?? {};
-		const scenarios = likelihood?.scenarios.flatMap(({ event }) => event ?? []) ?? [];
-		const fits = expected.every((draw) => draw.likelihood.length === scenarios.length + 1);
+		const scenarios = place?.scenarios.flatMap(({ event }) => event ?? []) ?? [];
+		const count = scenarios.length + 1;
+		const fits = expected.every(({ from, likelihood }) => from < count && likelihood.length === count);
 		return scenarios.length > 0 && fits ? [{ id, scenarios, outcomes: expected }] : [];
 	});
 	return [...tests, ...planned];
