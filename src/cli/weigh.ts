@@ -7,12 +7,12 @@ import { pathToFileURL } from 'node:url';
 import { parseArgs } from 'node:util';
 import { treesOf } from '$lib/investigation/weigh-file';
 import type { Investigation } from '$lib/investigation/case';
+import { leadingExplanations } from '$lib/investigation/views/explanations';
 import { manyOutcomes, nextLooks } from '$lib/investigation/views/looks';
 import {
 	expectedInformation,
 	importanceAndCutSets,
 	information,
-	mostProbableExplanations,
 	parseTree,
 	readOpenPsa,
 	weigh,
@@ -160,7 +160,7 @@ function weighTree(model: TreeModel) {
 	const near = nearContradiction(model, { reuse: compiled });
 	const flat = weigh(withFlatWeights(model), { contributions: false, reuse: compiled });
 	const told = information(model, { reuse: compiled });
-	const explained = mostProbableExplanations(model, { reuse: compiled });
+	const explained = leadingExplanations(model, { reuse: compiled });
 	const { importance, cutSets } = importanceAndCutSets(model, { list: LISTED_CUT_SETS });
 	return {
 		kind: 'weighing',

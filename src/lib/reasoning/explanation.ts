@@ -8,21 +8,9 @@ import { resolve, type Resolved } from './resolve';
 import { ScaledSweep, type Deep, type Scaled } from './scaled';
 import { Sweep, type Weights } from './sweep';
 import { weightsOf } from './weights';
-import type { Refusable, WeighOptions } from './weighing';
-
-export interface Explanation {
-	/** Ids of the basic events that happened; all others did not. */
-	happened: string[];
-	/** Probability of exactly this state of all basic events, given everything. */
-	probability: number;
-}
-
-export interface Explanations {
-	/** Most probable first. */
-	list: Explanation[];
-	/** Nothing more probable exists; false when the search was cut short, and then better ones may. */
-	proven: boolean;
-}
+import { sampledExplanations } from './sampled-explanation';
+import { statesFor } from './weigh';
+import type { Explanations, Refusable, WeighOptions } from './weighing';
 
 const MAX_TRIALS = 20_000;
 
@@ -41,7 +29,7 @@ export function mostProbableExplanations(
 ): Refusable<Explanations> {
 	const tree = resolve(model);
 	const compiled = exactFor(tree, options);
-	if (!compiled) return { ok: false, problem: 'the tree with its evidence is too large to search exactly' };
+	if (!compiled) return sampledExplanations(statesFor(tree, options), count);
 	if (compiled instanceof Worlds) return amongWorlds(compiled, tree, count);
 	const sweep = new Sweep(compiled.posterior);
 	const base = weightsOf(tree, compiled.levels);

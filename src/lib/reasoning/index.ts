@@ -4,7 +4,15 @@ export { parseTree, type TreeResult } from './tree-file';
 export { checkTree } from './check';
 export { MAX_SHARING, partsOf, type Part as CommonCausePart } from './common-cause';
 export { contributionsTo, decibans, weigh } from './weigh';
-export type { Contribution, NodeWeight, WeighOptions, Weighing } from './weighing';
+export type {
+	Contribution,
+	Explanation,
+	Explanations,
+	NodeWeight,
+	Refusable,
+	WeighOptions,
+	Weighing
+} from './weighing';
 export type { Contradiction } from './contradiction';
 export { HOW_OFTEN, strengthOfEvidence, wordForProbability } from './words';
 export {
@@ -15,15 +23,15 @@ export {
 	type ImportanceResult
 } from './importance';
 export { minimalCutSets, type CutSet, type CutSets } from './minimal-cut-sets';
-export { mostProbableExplanations, type Explanation, type Explanations } from './explanation';
+export { mostProbableExplanations } from './explanation';
 export { information } from './information';
-export type { InformationResult, ObservationValue } from './looks';
+export type { InformationResult, ObservationValue, Outcomes } from './looks';
 export { expectedInformation, type LookValue, type ManyOutcomes } from './expected-information';
 export { defaultResidualLink } from './residual';
 export { jointProbability, togetherGivenAll, type Joint } from './joint';
 export { readOpenPsa, type OpenPsaResult, writeOpenPsa } from './open-psa';
 export { stepsOf, type Step, type Steps } from './steps';
-export { outcomesFor, type Outcomes } from './outcomes';
+export { outcomesFor } from './outcomes';
 export { withFlatWeights, type Assumption } from './assumptions';
 export { robustness } from './robustness';
 export type { Overturn, Robustness, Swept } from './stands';

@@ -1,4 +1,5 @@
 /** What may be told of observations that have not been made. */
+import type { FindingState } from './model';
 import type { Resolved } from './resolve';
 
 /** Joint states of more branches than this are not told apart. */
@@ -39,6 +40,19 @@ export interface InformationResult {
 	entropyError?: number;
 	/** Most informative first. */
 	observations: ObservationValue[];
+}
+
+export interface Outcomes {
+	/** The finding; of several that are one observation the first that was looked at, else the first. */
+	id: string;
+	state: FindingState;
+	/** Given everything but this observation. */
+	probabilityPresent: number;
+	/** Probability of the event if the sign is there, and if it is not; null where that cannot be. */
+	ifPresent: number | null;
+	ifAbsent: number | null;
+	/** Standard errors, where it was sampled; there null may also be what the sample says too little of. */
+	error?: { probabilityPresent: number; ifPresent: number; ifAbsent: number };
 }
 
 export const onlyLeading = (branches: number, leading: string) =>

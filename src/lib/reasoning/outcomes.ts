@@ -1,20 +1,13 @@
 /** What a finding makes of an event one way and the other, all else being as it is: what would refute a cause, and did anyone look? */
 import { afterEvidence, exactFor } from './exact';
-import type { FindingState, TreeModel } from './model';
+import type { Outcomes } from './looks';
+import type { TreeModel } from './model';
+
 import { resolve } from './resolve';
+import { sampledOutcomes } from './sampled-outcomes';
+import { statesFor } from './weigh';
 import type { Refusable, WeighOptions } from './weighing';
 import type { Changes } from './weights';
-
-export interface Outcomes {
-	/** The finding; of several that are one observation the first that was looked at, else the first. */
-	id: string;
-	state: FindingState;
-	/** Given everything but this observation. */
-	probabilityPresent: number;
-	/** Probability of the event if the sign is there, and if it is not; null where that cannot be. */
-	ifPresent: number | null;
-	ifAbsent: number | null;
-}
 
 /** An outcome so improbable is taken for one that cannot be: what is left of it is rounding. */
 const NEGLIGIBLE = 1e-13;
@@ -33,7 +26,7 @@ export function outcomesFor(
 	const node = tree.index.get(id);
 	if (node === undefined) throw new RangeError(`there is no event or gate '${id}'`);
 	const exact = exactFor(tree, options);
-	if (!exact) return { ok: false, problem: 'the tree with its evidence is too large for exact outcomes' };
+	if (!exact) return sampledOutcomes(statesFor(tree, options), node);
 	const after = afterEvidence(exact, tree, [node]);
 	/** Weight of the states left by the changes, and of those among them in which the event is true. */
 	const weigh = (changes: Changes): Pair => {

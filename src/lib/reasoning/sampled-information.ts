@@ -75,7 +75,7 @@ export function sampledInformation(
 }
 
 /** @returns how probably the observation would be reported absent in a state */
-function absenceOf(tree: Resolved, observation: number, origin: number): (chain: Chain) => number {
+export function absenceOf(tree: Resolved, observation: number, origin: number): (chain: Chain) => number {
 	const { reliability, saysAnyway } = tree.origins[origin] ?? { reliability: 1, saysAnyway: 0 };
 	const said = saidBy(tree, origin);
 	return (chain) => {

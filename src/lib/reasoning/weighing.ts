@@ -77,6 +77,22 @@ export interface Weighing {
 	compiled?: Exact;
 }
 
+export interface Explanation {
+	/** Ids of the basic events that happened; all others did not. */
+	happened: string[];
+	/** Probability of exactly this state of all basic events, given everything. */
+	probability: number;
+	/** Its standard error, where it was sampled. */
+	error?: number;
+}
+
+export interface Explanations {
+	/** Most probable first. */
+	list: Explanation[];
+	/** Nothing more probable exists; false when the search was cut short, or a sample read, and then better ones may. */
+	proven: boolean;
+}
+
 /** The same for every event, gate and part, by id. */
 export function recordNodes<T>({ ids, typedEvents, typedGates, parts }: Resolved, of: (node: number) => T) {
 	const record = (nodes: readonly number[]): Record<string, T> =>

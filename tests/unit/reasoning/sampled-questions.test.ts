@@ -1,6 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { information, robustness, weigh, type Swept, type TreeModel } from '$lib/reasoning';
+import {
+	information,
+	mostProbableExplanations,
+	outcomesFor,
+	robustness,
+	weigh,
+	type Swept,
+	type TreeModel
+} from '$lib/reasoning';
 import { randomTree } from './random-tree';
 import { tangled, unlooked } from './tangled';
 
@@ -219,5 +227,59 @@ describe('What would change the answer, from a sample', () => {
 		expect([ours.leader, ours.close].toSorted()).toEqual(['A', 'B']);
 		expect(ours.survives.leader).toBe(false);
 		expect(ours.assumptions.every(({ overturns }) => overturns === null)).toBe(true);
+	});
+});
+
+describe('What a finding makes of a cause either way, and whole explanations, from a sample', () => {
+	it('lie within their standard errors of the exact answers, or are not told', () => {
+		const z: number[] = [];
+		const whole: number[] = [];
+		let untold = 0;
+		fc.assert(
+			fc.property(randomTree, (random) => {
+				const findings = (random.findings ?? []).map((finding, i) =>
+					i % 3 === 0 ? { ...finding, state: 'notExamined' as const } : finding
+				);
+				const model = { ...random, findings };
+				if (!both(model)) return;
+				const [exact, ours] = [outcomesFor(model, 'e0'), outcomesFor(model, 'e0', SMALL)];
+				if (!exact.ok || !ours.ok) throw new Error('no outcomes');
+				untold += exact.outcomes.length - ours.outcomes.length;
+				for (const own of ours.outcomes) {
+					const truth = exact.outcomes.find(({ id }) => id === own.id);
+					if (!truth || !own.error) throw new Error(`${own.id} stands beside nothing`);
+					expect(own.state).toBe(truth.state);
+					for (const of of ['probabilityPresent', 'ifPresent', 'ifAbsent'] as const)
+						if (own[of] !== null) z.push((own[of] - (truth[of] ?? NaN)) / own.error[of]);
+				}
+				const [list, sampled] = [
+					mostProbableExplanations(model, { count: 40 }),
+					mostProbableExplanations(model, SMALL)
+				];
+				if (!list.ok || !sampled.ok) return;
+				expect(sampled.proven).toBe(false);
+				for (const { happened, probability, error } of sampled.list) {
+					const truth = list.list.find((other) => other.happened.join() === happened.join());
+					if (truth) whole.push((probability - truth.probability) / (error ?? 0));
+				}
+			}),
+			{ numRuns: 60, seed: 20250715 }
+		);
+		for (const deviations of [z, whole]) {
+			const { count, beyond, within } = shares(deviations);
+			expect(count).toBeGreaterThan(60);
+			expect(beyond).toBeLessThan(0.02);
+			expect(within).toBeGreaterThan(0.6);
+		}
+		expect(untold).toBeGreaterThan(5);
+	}, 60_000);
+
+	it('of a large tree whose states are all rare no explanation is told, and why', () => {
+		const told = mostProbableExplanations(
+			{ ...tangled, events: tangled.events.map((event) => ({ ...event, p: 0.5 })) },
+			{ maxNodes: 700 }
+		);
+		expect(told).toMatchObject({ ok: false });
+		expect(!told.ok && told.problem).toMatch(/no state of all its events is common enough/);
 	});
 });

@@ -10,6 +10,8 @@ export interface Damaging {
 	probability: number;
 	/** What was found; null where nobody looked. */
 	looked: 'present' | 'absent' | null;
+	/** Standard errors, where it was sampled. */
+	error?: { to: number; otherwise: number; probability: number };
 }
 
 /** An outcome that changes the odds by less, in decibans, refutes nothing. */
@@ -22,7 +24,7 @@ const NOTICED = 1;
  */
 export function mostDamaging(outcomes: readonly Outcomes[], now: number): Damaging[] {
 	return outcomes
-		.flatMap(({ id, state, ifPresent, ifAbsent, probabilityPresent }): Damaging[] => {
+		.flatMap(({ id, state, ifPresent, ifAbsent, probabilityPresent, error }): Damaging[] => {
 			const present = ifPresent ?? Infinity;
 			const absent = ifAbsent ?? Infinity;
 			const bad = present < absent ? 'present' : 'absent';
@@ -30,6 +32,13 @@ export function mostDamaging(outcomes: readonly Outcomes[], now: number): Damagi
 			const other = Math.max(present, absent);
 			const otherwise = Number.isFinite(other) ? other : now;
 			if (!(decibans(otherwise, to) >= NOTICED)) return [];
+			const [own, others] = error
+				? bad === 'present'
+					? [error.ifPresent, error.ifAbsent]
+					: [error.ifAbsent, error.ifPresent]
+				: [0, 0];
+			// What may as well be the scatter of a sample refutes nothing.
+			if (otherwise - to < 2 * Math.hypot(own, others)) return [];
 			return [
 				{
 					id,
@@ -37,7 +46,8 @@ export function mostDamaging(outcomes: readonly Outcomes[], now: number): Damagi
 					to,
 					otherwise,
 					probability: bad === 'present' ? probabilityPresent : 1 - probabilityPresent,
-					looked: state === 'notExamined' ? null : state
+					looked: state === 'notExamined' ? null : state,
+					...(error ? { error: { to: own, otherwise: others, probability: error.probabilityPresent } } : {})
 				}
 			];
 		})

@@ -11,7 +11,6 @@ import {
 	minimalCutSets,
 	type LookValue,
 	type ManyOutcomes,
-	mostProbableExplanations,
 	type Outcomes,
 	outcomesFor,
 	type Steps,
@@ -19,6 +18,7 @@ import {
 	weigh,
 	type Weighing
 } from '$lib/reasoning';
+import { leadingExplanations, moreAsProbable } from '$lib/investigation/views/explanations';
 import { type Firm, firmness } from '$lib/investigation/views/firm';
 import {
 	type DraftEffect,
@@ -65,6 +65,8 @@ export interface Deeper {
 	/** What each of the looks is expected to tell. */
 	looks: LookValue[];
 	explanations: Explanation[];
+	/** 'and 5 more as probable'. */
+	moreExplanations: string;
 	cutSets: Combinations | null;
 	/** By common-cause group: what it does to the top event. */
 	shared: Record<string, SharedCause>;
@@ -116,7 +118,14 @@ export function whatEachDid(request: WeighRequest): Told {
 
 /** The slower questions about the same tree. */
 export function lookDeeper(request: WeighRequest): Deeper {
-	const nothing: Deeper = { information: null, looks: [], explanations: [], cutSets: null, shared: {} };
+	const nothing: Deeper = {
+		information: null,
+		looks: [],
+		explanations: [],
+		moreExplanations: '',
+		cutSets: null,
+		shared: {}
+	};
 	if (checkTree(request.model).length > 0) return nothing;
 	const { model } = withAssumedLinks(request);
 	const first = weigh(model, { contributions: false, reuse: kept });
@@ -126,11 +135,12 @@ export function lookDeeper(request: WeighRequest): Deeper {
 	const cutSets = combinationsOf(model, listed, exact ? { reuse: kept } : null);
 	if (first.contradiction) return { ...nothing, cutSets, shared: sharedCauses(model) };
 	const told = information(model, { reuse: kept });
-	const explained = exact && mostProbableExplanations(model, { reuse: kept, maxTrials: 2000 });
+	const explained = leadingExplanations(model, { reuse: kept, maxTrials: 2000 });
 	return {
 		information: told.ok ? told : null,
 		looks: told.ok ? expectedInformation(model, told.about, request.looks ?? [], { reuse: kept }) : [],
-		explanations: explained && explained.ok ? explained.list : [],
+		explanations: explained.ok ? explained.list : [],
+		moreExplanations: explained.ok ? moreAsProbable(explained) : '',
 		cutSets,
 		shared: sharedCauses(model, { reuse: kept })
 	};
