@@ -77,6 +77,20 @@ describe('order and content', () => {
 		expect(html()).toContain('A Source of the Trade, 1999 (from memory)');
 	});
 
+	it('says of a planned calculation that nothing is measured, and prints no density', () => {
+		const file = heron();
+		const run = file.calculations['c1']!;
+		const words = 'Parted in the air: it would lie 9 m to 40 m away in 90 of 100 falls.';
+		const scenario = { id: 'air', label: 'Parted in the air', density: 1, standardError: 0, words };
+		const result = { ...(run.result as object), likelihoods: [scenario] };
+		const c1 = { ...run, planned: true, likelihood: null, result };
+		const page = html(heronReport(ALL, { file: { ...file, calculations: { c1 } } }));
+		const part = between(page, 'Appendix B Calculations</h2>', 'Appendix C Glossary</h2>');
+		expect(part).toContain('Planned, nothing measured yet:');
+		expect(part).toContain(words);
+		expect(part).not.toContain('Density of what was observed');
+	});
+
 	it('says what nobody has thought of, which combinations suffice, and how the answer hangs on the start', () => {
 		const page = html();
 		const { weighing } = heronReport(ALL).weighed['a1']!;

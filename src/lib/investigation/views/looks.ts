@@ -82,6 +82,9 @@ export interface OutcomeStand {
 	error?: number;
 }
 
+/** What most looks have none of. */
+const NONE = { outcomes: [], expected: [], tests: [], destroys: false, assumed: null };
+
 /** Signs that nobody has looked at, locked tests and planned calculations, by what they are expected to tell, the most telling first. */
 export function nextLooks(
 	file: Investigation,
@@ -90,79 +93,58 @@ export function nextLooks(
 	looks: readonly LookValue[]
 ): NextLook[] {
 	const open = new Map(openTests(file));
-	const signs = observations.flatMap(({ id, bits, error, probabilitySettles, ...stands }): NextLook[] => {
+	const signs = observations.flatMap(({ id, bits, error, probabilitySettles: p, ...stands }): NextLook[] => {
 		const sign = file.findings[id];
 		if (sign?.state !== 'notExamined') return [];
 		const tests = sign.evidence.flatMap((item) => {
 			const test = open.get(item);
-			return test ? [{ id: item, number: test.number, title: test.title }] : [];
+			return test ? [{ ...test, id: item }] : [];
 		});
-		const byTest = sign.evidence.map((item) => open.get(item)).filter((test) => test !== undefined);
 		const cost =
-			sign.costMinutes ?? byTest.find(({ costMinutes }) => costMinutes != null)?.costMinutes ?? null;
+			sign.costMinutes ?? tests.find(({ costMinutes }) => costMinutes != null)?.costMinutes ?? null;
 		return [
 			{
+				...NONE,
 				kind: 'sign',
 				id,
 				number: sign.number,
 				title: sign.statement,
 				bits,
 				error: error?.bits ?? null,
-				settles: error?.settles ?? [probabilitySettles, probabilitySettles],
+				settles: error?.settles ?? [p, p],
 				outcomes: signOutcomes(stands, error),
-				expected: [],
-				tests,
+				tests: tests.map(({ id, number, title }) => ({ id, number, title })),
 				...costing(bits, cost, sign.costPractice === true && sign.costMinutes !== null),
-				destroys: sign.destructive || byTest.some(({ reversible }) => reversible === 'no'),
-				assumed: null
+				destroys: sign.destructive || tests.some(({ reversible }) => reversible === 'no')
 			}
 		];
 	});
-	const tests = looks.flatMap(({ id, bits, error, probabilitySettles, outcomes }): NextLook[] => {
+	const others = looks.flatMap(({ id, bits, error = null, probabilitySettles: p, outcomes }): NextLook[] => {
+		const value = { ...NONE, id, bits, error, settles: [p, p] as [number, number] };
+		const run = file.calculations[id];
+		if (run?.planned) {
+			const expected = run.likelihood?.scenarios.map(({ words }) => words) ?? [];
+			const cost = costing(bits, run.costMinutes ?? USUAL_MINUTES, run.costMinutes == null);
+			return [{ ...value, kind: 'calculation', number: run.number, title: run.title, expected, ...cost }];
+		}
 		const test = open.get(id);
 		const locked = standingPrediction(file, id)?.[1];
 		const told = locked && testOutcomes(file, anomaly, locked);
 		if (!test || told?.outcomes.length !== outcomes.length) return [];
 		return [
 			{
+				...value,
 				kind: 'test',
-				id,
 				number: test.number,
 				title: test.title,
-				bits,
-				error: error ?? null,
-				settles: [probabilitySettles, probabilitySettles],
 				outcomes: outcomes.map((outcome, i) => ({ ...outcome, words: told.outcomes[i]!.words })),
-				expected: [],
-				tests: [],
 				...costing(bits, test.costMinutes ?? null, false),
 				destroys: test.reversible === 'no',
 				assumed: told.assumed ? 'that it shows what was predicted in 90 %; common practice, no source' : null
 			}
 		];
 	});
-	const runs = looks.flatMap(({ id, bits, error, probabilitySettles }): NextLook[] => {
-		const run = file.calculations[id];
-		if (!run?.planned) return [];
-		return [
-			{
-				kind: 'calculation',
-				id,
-				number: run.number,
-				title: run.title,
-				bits,
-				error: error ?? null,
-				settles: [probabilitySettles, probabilitySettles],
-				outcomes: [],
-				expected: run.likelihood?.scenarios.map(({ words }) => words) ?? [],
-				tests: [],
-				...costing(bits, run.costMinutes ?? USUAL_MINUTES, run.costMinutes == null),
-				destroys: false,
-				assumed: null
-			}
-		];
-	});
-	return [...signs, ...tests, ...runs].sort((a, b) => b.bits - a.bits);
+	return [...signs, ...others].sort((a, b) => b.bits - a.bits);
 }
 
 const costing = (bits: number, cost: number | null, costPractice: boolean) => ({
