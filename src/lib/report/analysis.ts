@@ -1,4 +1,5 @@
 import type { Anomaly, Finding, TreeEvent } from '$lib/investigation/schema/anomaly';
+import { oldValuesWords, weighByOldValues } from '$lib/investigation/views/changed-sources';
 import { DISPOSITION_WORDS } from '$lib/investigation/views/disposition';
 import { howItSpreads, nameIn, partsIn } from '$lib/investigation/views/common-cause';
 import { settingsOf, settingsThatHold } from '$lib/investigation/views/settings';
@@ -77,6 +78,7 @@ export function anomalyAnalysis(c: Context, id: string, anomaly: Anomaly): strin
 		c.input.figures.trees.includes(id) && insert(`figure:tree:${id}`),
 		switched(c, id),
 		events(c, id, anomaly, weighed?.weighing),
+		notUpToDate(c, id),
 		weighed ? notes(c, weighed.weighing) : 'This tree can’t be weighed as it stands.',
 		weighed && notThoughtOf(c, id, weighed),
 		weighed && combinations(c, id, weighed),
@@ -86,6 +88,14 @@ export function anomalyAnalysis(c: Context, id: string, anomaly: Anomaly): strin
 		runs.length > 0 && 'Calculations, with inputs, intervals and limits in appendix B:',
 		list(runs.map(([run, { title }]) => `${c.cite(run)} ${c.line(title)}`))
 	);
+}
+
+/** That calculations weigh on the tree by values that have changed since; '' where all follow the case. */
+export function notUpToDate(c: Context, anomaly: string): string {
+	const stale = weighByOldValues(c.file, anomaly);
+	return stale.length === 0
+		? ''
+		: `**${oldValuesWords(stale)}** What rests on it is not up to date: ${stale.map(([run]) => c.cite(run)).join(', ')} ${stale.length === 1 ? 'is' : 'are'} to be computed again.`;
 }
 
 function notes(c: Context, weighing: Weighing): string {

@@ -1,6 +1,7 @@
 import { operationLabel } from '$lib/investigation/operations';
 import type { Evidence } from '$lib/investigation/schema/evidence';
 import { formatNumber } from '$lib/quantity/format';
+import { staleRuns } from '$lib/investigation/views/changed-sources';
 import { readResult } from '$lib/investigation/schema/calculation-result';
 import { typedProbability } from '$lib/quantity/percent';
 import { byNumber, type Context, utcMoment } from './context';
@@ -147,12 +148,14 @@ function pictures(c: Context, item: Evidence): string[] {
 export function calculations(c: Context): string {
 	const runs = byNumber(c.file.calculations);
 	if (runs.length === 0) return 'No calculation was run.';
+	const stale = staleRuns(c.file);
 	return blocks(
 		...runs.map(([id, run]) => {
 			const result = readResult(run.result);
 			return blocks(
 				`### ${anchor(`k${run.number}`)}K${run.number} ${c.line(run.title)}`,
 				run.anomaly && c.room(`anomalies/${run.anomaly}/calculations`),
+				stale.has(id) && `**Not up to date.** ${c.line(stale.get(id)!.join(' '))}`,
 				result
 					? blocks(
 							...result.statements.map(c.line),

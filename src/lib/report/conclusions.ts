@@ -15,7 +15,7 @@ import { lookAgain, lookAgainSentences } from '$lib/investigation/views/look-aga
 import { partsAccount } from '$lib/investigation/views/parts';
 import { eventsOf, isBranch } from '$lib/investigation/views/tree';
 import { percent, plusMinus } from '$lib/quantity/percent';
-import { decidedBy, weightsOf } from './analysis';
+import { decidedBy, notUpToDate, weightsOf } from './analysis';
 import { byNumber, type Context } from './context';
 import { factors } from './fault';
 import { anchor, blocks, count, facts, list, plainWords, table } from './text';
@@ -45,11 +45,17 @@ export function synopsis(c: Context): string {
 export function anomalyConclusion(c: Context, id: string): string {
 	const conclusion = c.file.conclusions[id];
 	if (!conclusion || conclusion.state === 'open')
-		return blocks('**Open.** No conclusion has been written.', causes(c, id), whatWouldChange(c, id));
+		return blocks(
+			'**Open.** No conclusion has been written.',
+			notUpToDate(c, id),
+			causes(c, id),
+			whatWouldChange(c, id)
+		);
 	return blocks(
 		c.room(`anomalies/${id}/conclusion`),
 		`**${words.CONCLUSION[conclusion.state].replace(/^./, (first) => first.toUpperCase())}.**`,
 		again(c, id),
+		notUpToDate(c, id),
 		c.block(conclusion.statement),
 		conclusion.confidence && `Confidence in the basis: **${conclusion.confidence}**.`,
 		c.block(conclusion.confidenceReason),

@@ -119,6 +119,28 @@ describe('order and content', () => {
 		expect(page).toContain(`2\u202f% → ${Math.round(100 * now)}\u202f%`);
 	});
 
+	it('says where a calculation that weighs no longer follows the case: analysis, conclusion and the run itself', () => {
+		const file = heron();
+		const [[id, run]] = Object.entries(file.calculations) as [[string, (typeof file.calculations)[string]]];
+		const likelihood = {
+			use: true,
+			scenarios: ['glue', null].map((event) => ({
+				event,
+				scenario: event ?? 'none-of-these',
+				density: 1,
+				standardError: 0.1,
+				words: ''
+			}))
+		};
+		const mass = { input: 'mass', collection: 'evidence', id: 'e1', rev: 12, value: 'mass', text: '212 g' };
+		const page = (sources: (typeof mass)[]) =>
+			html(heronReport(ALL, { file: { ...file, calculations: { [id]: { ...run, likelihood, sources } } } }));
+		const stale = page([mass]);
+		expect(stale.match(/K1 weighs here by values that have changed since\./g)).toHaveLength(2);
+		expect(stale).toMatch(/Not up to date\.<\/strong> .*it was 212 g and is 3\.1.kg now\./);
+		expect(page([{ ...mass, text: '3.1\u202fkg' }])).not.toMatch(/have changed since|Not up to date/);
+	});
+
 	it('says what is left open', () => {
 		const part = between(html(), 'What is left open</h3>', '4 Changes</h2>');
 		expect(part).toContain('second charge in the forward bay: not recovered.');

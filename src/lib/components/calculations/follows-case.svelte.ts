@@ -1,6 +1,6 @@
 import { getContext, setContext } from 'svelte';
 import { page } from '$app/state';
-import { toFollow } from '$lib/investigation/views/changed-sources';
+import { chainOf, toFollow } from '$lib/investigation/views/changed-sources';
 import type { OpenInvestigation } from '../case/open-case.svelte';
 import { worker } from '../case/worker.svelte';
 import { computeAgain } from './keep';
@@ -13,7 +13,8 @@ export class FollowsCase {
 	/** Runs that were computed again on this page, and what came of those that could not be, by id. */
 	done = $state.raw<readonly string[]>([]);
 	problems = $state.raw<Readonly<Record<string, string>>>({});
-	underway = $state(false);
+	/** Run that is being computed again. */
+	underway = $state<string | null>(null);
 	/** By run, the change that was tried last: what fails, or comes out as before, waits for a press. */
 	readonly #tried: Record<string, string> = {};
 
@@ -23,7 +24,7 @@ export class FollowsCase {
 		this.#open = open;
 		$effect(() => {
 			const inv = open();
-			if (this.underway || worker.name === '') return;
+			if (this.underway !== null || worker.name === '') return;
 			const next = Object.entries(inv.file.calculations).find(([id, run]) => {
 				// A run that lies open is its reader's to compute.
 				if (!run.likelihood?.use || page.url.pathname.endsWith(`/calculations/${id}`)) return false;
@@ -37,18 +38,23 @@ export class FollowsCase {
 		});
 	}
 
+	/** Computes runs again with all that they rest on, each after those that it takes values from. */
+	async computeChain(wanted: readonly string[]) {
+		for (const id of chainOf(this.#open().file, wanted)) await this.compute(id);
+	}
+
 	/** @param unasked because the case has changed, and not because somebody pressed for it */
 	async compute(id: string, unasked = false) {
 		const inv = this.#open();
 		const run = inv.file.calculations[id];
-		if (!run || this.underway) return;
+		if (!run || this.underway !== null) return;
 		this.#tried[id] = toFollow(inv.file, run) ?? '';
-		this.underway = true;
+		this.underway = id;
 		const problem = await computeAgain(inv, id, unasked).catch((error: unknown) => String(error));
 		const { [id]: _, ...others } = this.problems;
 		this.problems = problem === null ? others : { ...others, [id]: problem };
 		if (problem === null) this.done = [...this.done.filter((other) => other !== id), id];
-		this.underway = false;
+		this.underway = null;
 	}
 }
 

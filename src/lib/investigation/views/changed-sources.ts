@@ -38,17 +38,62 @@ export function changedSources(file: Investigation, sources: readonly InputSourc
 	});
 }
 
+/**
+ * Runs that rest on values that have changed, by themselves or by way of another run from which they take one, with why
+ * in words; each after those that it takes from, which is the order in which to compute them again.
+ */
+export function staleRuns(file: Investigation): ReadonlyMap<string, readonly string[]> {
+	const stale = new Map<string, string[]>();
+	const looked = new Set<string>();
+	function look(id: string) {
+		const run = file.calculations[id];
+		if (!run || looked.has(id)) return;
+		looked.add(id);
+		const from = [...new Set(run.sources.flatMap((s) => (s.collection === 'calculations' ? [s.id] : [])))];
+		from.forEach(look);
+		const changed = changedSources(file, run.sources);
+		const own = changed.map(({ words }) => words);
+		// Where its value of a run has changed already, that says it.
+		const passedOn = from.filter((one) => stale.has(one) && !changed.some(({ source }) => source.id === one));
+		const words = [
+			...own,
+			...passedOn.map(
+				(one) =>
+					`K${file.calculations[one]!.number}, from which it takes a value, rests on values that have changed since.`
+			)
+		];
+		if (words.length > 0) stale.set(id, words);
+	}
+	for (const [id] of Object.entries(file.calculations).sort(([, a], [, b]) => a.number - b.number)) look(id);
+	return stale;
+}
+
+/** What to compute so that these runs are up to date, in order: they, each after the stale runs that it rests on. */
+export function chainOf(file: Investigation, wanted: readonly string[]): string[] {
+	const stale = staleRuns(file);
+	const chain = new Set<string>();
+	const met = new Set<string>();
+	function need(id: string) {
+		if (met.has(id)) return;
+		met.add(id);
+		for (const { collection, id: from } of file.calculations[id]?.sources ?? [])
+			if (collection === 'calculations') need(from);
+		if (stale.has(id) || wanted.includes(id)) chain.add(id);
+	}
+	wanted.forEach(need);
+	return [...chain];
+}
+
 /** Runs that weigh on the tree of an anomaly by values that have changed since, in order. */
-export const weighByOldValues = (
+export function weighByOldValues(
 	file: Investigation,
 	anomaly: string
-): [id: string, run: StoredCalculation][] =>
-	Object.entries(file.calculations)
-		.filter(
-			([, run]) =>
-				run.anomaly === anomaly && run.likelihood?.use && changedSources(file, run.sources).length > 0
-		)
+): [id: string, run: StoredCalculation][] {
+	const stale = staleRuns(file);
+	return Object.entries(file.calculations)
+		.filter(([id, run]) => run.anomaly === anomaly && run.likelihood?.use && stale.has(id))
 		.sort(([, a], [, b]) => a.number - b.number);
+}
 
 /** What a run would follow, in words that are others when the case is: '' where nothing changed; null where something is gone. */
 export function toFollow(file: Investigation, run: StoredCalculation): string | null {
