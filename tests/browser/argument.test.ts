@@ -119,6 +119,24 @@ describe('the argument about a cause', () => {
 		});
 	});
 
+	it('on a phone branches and importance stand in blocks, with nothing hidden to the side', async () => {
+		await withPage({ context: { viewport: { width: 375, height: 760 } } }, async (page) => {
+			const at = await twoCauses(page);
+			for (const [path, table, column] of [
+				['conclusion', 'Branches, as a table', 'Disposition'],
+				['combinations', 'Importance of each event', 'Birnbaum']
+			] as const) {
+				await page.goto(`${at}/${path}`);
+				const region = page.getByRole('region', { name: table });
+				await region.locator('tbody tr').first().waitFor();
+				expect(await region.evaluate((it) => it.scrollWidth - it.clientWidth)).toBe(0);
+				const name = (cell: Element) => getComputedStyle(cell, '::before').content;
+				expect(await region.locator(`td[data-label="${column}"]`).first().evaluate(name)).toContain(column);
+			}
+			await page.getByLabel('Sort by').selectOption({ label: 'Birnbaum' });
+		});
+	});
+
 	it('the matrix is sorted with the keyboard, keeps its place, and greys what tells nothing', async () => {
 		await withPage({}, async (page) => {
 			const at = await twoCauses(page);

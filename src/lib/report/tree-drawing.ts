@@ -134,7 +134,7 @@ const given = (h: number, { ink2 }: Palette): string =>
 function bar(event: TreeEvent, weights: EventWeights | undefined, w: number, h: number, p: Palette): string {
 	const y = r(h - BOX.pad - 3);
 	const from = BOX.pad + 3;
-	const to = w - BOX.pad - 50;
+	const to = w - BOX.pad - 60;
 	const at = (probability: number) => r(from + alongLine(probability) * (to - from));
 	const says = (text: string) =>
 		`<text x="${w - BOX.pad}" y="${r(y + 4.5)}" text-anchor="end" font-size="${BOX.font}" font-weight="700" fill="${p.ink}">${text}</text>`;
