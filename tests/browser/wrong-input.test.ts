@@ -99,6 +99,26 @@ describe('what is typed', () => {
 			await expectRefused(field(page, 'Bearing, degrees'), '400', /360/);
 		}));
 
+	it('two fields refused in the same words: both are marked, and the form stays usable', () =>
+		keepsNothing('/record', async (page) => {
+			const when = section(page, 'When and in which direction');
+			await when.getByRole('button', { name: /^Change/ }).click();
+			const rail = { 'Rail pointed towards, degrees': '400', 'Rail above the horizon, degrees': '-5' };
+			await fillIn(when, rail);
+			await press(when, 'Save');
+			for (const [label, typed] of Object.entries(rail))
+				await expectRefused(field(when, label), typed, /between 0 and 360/);
+			await when.getByRole('button', { name: 'Save', exact: true }).waitFor();
+		}));
+
+	it('a part with a negative mass', () =>
+		keepsNothing('/record', async (page) => {
+			await press(page, 'Paste a list');
+			await page.getByLabel('One part a line').fill('booster tube; -640 g');
+			await press(page, 'Add 1 part');
+			await page.getByText('can’t be negative').first().waitFor();
+		}));
+
 	it('a wind table out of order', () =>
 		keepsNothing('/record', async (page) => {
 			const weather = section(page, 'Weather');
