@@ -90,7 +90,7 @@ export const evidence = v.variant('kind', [
 	v.object({
 		...common,
 		kind: v.literal('piece'),
-		mass: optionalQuantity('mass', 'g'),
+		mass: optionalQuantity('mass', 'g', { min: 0 }),
 		/** Mass over drag area as it fell; a range is the honest answer for a tumbling piece. */
 		ballisticCoefficient: optionalQuantity('ballistic coefficient', 'kg/m²'),
 		/** Key of the table of typical tumbling pieces, or '' when none fits. */

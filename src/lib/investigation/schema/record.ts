@@ -185,7 +185,7 @@ export const part = v.object({
 	vehiclePart: v.nullable(id),
 	group: line,
 	description: text,
-	mass: optionalQuantity('mass', 'g'),
+	mass: optionalQuantity('mass', 'g', { min: 0 }),
 	/** Flights or firings on this part including this one; null: not counted. */
 	uses: count,
 	outcome: v.nullable(v.picklist(['recovered', 'missing', 'destroyed'])),

@@ -22,7 +22,7 @@ export const vehiclePart = v.object({
 	name: requiredLine('Name the part.'),
 	group: line,
 	description: text,
-	mass: optionalQuantity('mass', 'g'),
+	mass: optionalQuantity('mass', 'g', { min: 0 }),
 	/** Flights or firings on this part so far; null: not counted. */
 	uses: count
 });
