@@ -105,5 +105,5 @@ export function layOut({ levelCount, levels: levelOf, highs, lows }: Diagram, ro
 		count += open[level] as number;
 		skipped[level] = Number(count > 0);
 	}
-	return { root: place[root] as number, size, levels, high, low, start, skipped };
+	return { root: place[root], size, levels, high, low, start, skipped };
 }
