@@ -94,6 +94,13 @@ describe.each(Object.keys(engines))('%s engine', (name) => {
 		expect((await refusal(store.create(ID, first, [put('a', {})]))).kind).toBe('exists');
 	});
 
+	it('begins one of two with the same name at the same moment, and refuses the other', async () => {
+		const id = 'vehicles/twice';
+		const both = await Promise.all([1, 2].map(() => store.create(id, first, [put('a', {})])));
+		expect(both.filter(({ ok }) => ok)).toHaveLength(1);
+		expect(both.map((one) => (one.ok ? 'begun' : one.error.kind)).sort()).toEqual(['begun', 'exists']);
+	});
+
 	it('counts revisions without gaps, and the history replays to the present', async () => {
 		for (let rev = 1; rev < 30; rev++)
 			value(await store.commit(ID, command(rev), { changes: [put(`e${rev}`, { rev })] }));

@@ -292,7 +292,7 @@ describe('from where it lies to the height', () => {
 			inputs: { pieces, wind, highestParting: '300 m' },
 			observed: { found: [{ distance: '900 ± 5 m' }] }
 		});
-		expect(r.warnings.join(' ')).toMatch(/No height up to 300.m puts the pieces where they lay/);
+		expect(r.statements.join(' ')).toMatch(/No height up to 300.m puts the pieces where they lay/);
 	});
 });
 

@@ -16,6 +16,19 @@ const hazard = (more: object = {}) => ({
 	...more
 });
 
+describe('site and air', () => {
+	it('refuse what no place on Earth has, in the unit that is typed', () => {
+		const b = new Workbench();
+		const { site, weather } = b.file;
+		const at = (elevation: string) => ({ record: { ...site['main'], elevation } });
+		expect(b.refuse('site.save', at('120000 m')).message).toBe('This must lie between -500 m and 9000 m.');
+		b.do('site.save', at('4800 m'));
+		const air = (surfaceTemperature: string) => ({ record: { ...weather['main'], surfaceTemperature } });
+		expect(b.refuse('weather.save', air('900 °C')).message).toBe('This must lie between -90 °C and 60 °C.');
+		b.do('weather.save', air('-31 °C'));
+	});
+});
+
 describe('make safe', () => {
 	it('[R1] nothing is called safe without who and when', () => {
 		const b = new Workbench();

@@ -84,18 +84,22 @@ export function* releaseHeights({
 	if (!observations.length) return { series, statements: [] };
 
 	const warnings: string[] = [];
-	if (gathered.best < 0.1)
-		warnings.push(
-			`No height up to ${metres(highestParting)} puts the pieces where they lay; the release height below is only the least bad one.`
-		);
+	const fits = gathered.best >= 0.1;
 	const size = effectiveSize(gathered.ofSamples);
 	const few = size < 100;
 	if (few) warnings.push('Run more samples before using the release height.');
 	const [low = 0, , high = 0] = weightedQuantiles(gathered.heights, gathered.weights, [0.05, 0.5, 0.95]);
 	const statements = [
+		...(fits
+			? []
+			: [
+					`No height up to ${metres(highestParting)} puts the pieces where they lay: look at their places, the wind and the pieces again before any release height is used.`
+				]),
 		few
 			? `Only about ${Math.round(size)} of ${samples.length} samples explain the places; from these, if they parted in the air, they did so roughly between ${metres(low)} and ${metres(high)}. ${prior}`
-			: `If they parted in the air, they did so between ${metres(low)} and ${metres(high)} with 90 % probability. ${prior}`,
+			: fits
+				? `If they parted in the air, they did so between ${metres(low)} and ${metres(high)} with 90 % probability. ${prior}`
+				: `The least bad heights lie between ${metres(low)} and ${metres(high)}. ${prior}`,
 		...(order?.statements() ?? []),
 		...exclusion(observations[0]!, series),
 		...handRule(nominal, observations[0]!)

@@ -1,7 +1,7 @@
 import * as v from 'valibot';
 import { DIMENSIONS, type Dimension } from '$lib/quantity/dimensions';
 import { parseQuantity } from '$lib/quantity/parse';
-import { type Quantity, QuantitySchema, toSi } from '$lib/quantity/quantity';
+import { fromSi, type Quantity, QuantitySchema, toSi } from '$lib/quantity/quantity';
 import { readAnyQuantity } from '$lib/quantity/read';
 import { stored } from './stored';
 
@@ -43,7 +43,7 @@ export const optionalQuantity = (dimension: Wanted, unit: string, range: Range =
 			if (found && dimension !== 'any') {
 				const { value, low, high } = toSi(found, dimension);
 				if ((low ?? value) < (range.min ?? -Infinity) || (high ?? value) > (range.max ?? Infinity)) {
-					addIssue({ message: outside(dimension, range) });
+					addIssue({ message: outside(dimension, unit, range) });
 					return NEVER;
 				}
 			}
@@ -63,12 +63,16 @@ const ask = (dimension: Wanted, unit: string) =>
 		? 'a value with its unit, such as 12.5 m'
 		: `${DIMENSIONS[dimension].phrase}, such as 5 ${unit || DIMENSIONS[dimension].si}`;
 
-function outside(dimension: Dimension, { min, max }: Range): string {
-	const { si } = DIMENSIONS[dimension];
-	if (max === undefined) return min === 0 ? 'This can’t be negative.' : `This must be at least ${min} ${si}.`;
+function outside(dimension: Dimension, unit: string, { min, max }: Range): string {
+	if (max === undefined && min === 0) return 'This can’t be negative.';
+	const shown = (si: number) => {
+		const own = unit || DIMENSIONS[dimension].si;
+		return `${Number(fromSi(si, own, dimension).toPrecision(6))} ${own}`;
+	};
+	if (max === undefined) return `This must be at least ${shown(min ?? -Infinity)}.`;
 	return min === undefined
-		? `This must be at most ${max} ${si}.`
-		: `This must lie between ${min} and ${max} ${si}.`;
+		? `This must be at most ${shown(max)}.`
+		: `This must lie between ${shown(min)} and ${shown(max)}.`;
 }
 
 type Read = { ok: true; value: Quantity | null } | { ok: false; error: string };

@@ -35,7 +35,7 @@ const answer = v.picklist(['yes', 'no', 'notKnown']);
 export const site = v.object({
 	name: line,
 	pad: v.nullable(position),
-	elevation: optionalQuantity('length', 'm'),
+	elevation: optionalQuantity('length', 'm', { min: -500, max: 9000 }),
 	/** Degrees east of true north that a compass needle points; west is negative. */
 	declinationDeg: declination,
 	ownersLeave: answer,
@@ -57,18 +57,21 @@ export const site = v.object({
 });
 export type Site = v.InferOutput<typeof site>;
 
+/** From -90 to 60 °C: colder or warmer air is a slip of the pen. */
+const AIR_K = { min: 183.15, max: 333.15 };
+
 export const windLevel = v.object({
 	height: quantity('length', 'm'),
 	fromDeg: degrees,
 	speed: quantity('speed', 'm/s', { min: 0 }),
-	temperature: optionalQuantity('temperature', '°C')
+	temperature: optionalQuantity('temperature', '°C', AIR_K)
 });
 export type WindLevel = v.InferOutput<typeof windLevel>;
 
 /** The day's air. One record, id 'main'. Wind is where it comes from. */
 export const weather = v.object({
-	surfaceTemperature: optionalQuantity('temperature', '°C'),
-	surfacePressure: optionalQuantity('pressure', 'hPa'),
+	surfaceTemperature: optionalQuantity('temperature', '°C', AIR_K),
+	surfacePressure: optionalQuantity('pressure', 'hPa', { min: 20_000, max: 110_000 }),
 	pressureIs: v.picklist(
 		['atSite', 'seaLevel'],
 		'Say whether this pressure was read at the site or is reduced to sea level.'

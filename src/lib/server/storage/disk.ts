@@ -43,6 +43,9 @@ export interface Disk {
 export const codeOf = (error: unknown): string =>
 	(error instanceof Error && 'code' in error && String(error.code)) || '';
 
+/** Somebody else was faster: a folder of this name stands there. */
+export const isTaken = (error: unknown) => ['ENOTEMPTY', 'EEXIST'].includes(codeOf(error));
+
 /** No room left, by device or by quota. */
 export const isFull = (error: unknown) => ['ENOSPC', 'EDQUOT', 'EFBIG'].includes(codeOf(error));
 

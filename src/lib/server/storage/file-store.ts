@@ -2,7 +2,7 @@ import { randomUUID } from 'node:crypto';
 import { rm } from 'node:fs/promises';
 import { dirname, join } from 'node:path';
 import { absentFiles, historyProblems, stateFrom } from './checks';
-import { isFull, listIfThere, realDisk } from './disk';
+import { isFull, isTaken, listIfThere, realDisk } from './disk';
 import { firstLines, writeDraft } from './draft';
 import { Listing } from './listing';
 import { OpenFolder, type Settings } from './open-folder';
@@ -150,6 +150,7 @@ export class FileStore implements CaseStore {
 			return ok({ rev, time });
 		} catch (error) {
 			if (isFull(error)) return no(diskFull());
+			if (isTaken(error)) return no(exists(id));
 			throw error;
 		} finally {
 			await rm(draft, { recursive: true, force: true });

@@ -48,6 +48,7 @@ export class MemoryStore implements CaseStore {
 		if (this.folders.has(id)) return no(exists(id));
 		const made = this.make(id, [], new Map());
 		const done = await made.folder.commit({ ...command, baseRev: 0 }, { changes });
+		if (this.folders.has(id)) return no(exists(id));
 		if (done.ok) this.folders.set(id, made);
 		return done;
 	}
