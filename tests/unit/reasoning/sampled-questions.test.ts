@@ -69,7 +69,7 @@ describe('What a look would tell, from a sample', () => {
 				bits.push(...told.bits);
 				stands.push(...told.stands);
 			}),
-			{ numRuns: 30, seed: 7, endOnFailure: true }
+			{ numRuns: 50, seed: 7, endOnFailure: true }
 		);
 		expect(shares(bits).count).toBeGreaterThan(50);
 		expect(shares(bits).beyond).toBeLessThan(0.02);
@@ -157,7 +157,7 @@ describe('What would change the answer, from a sample', () => {
 						stands.push((piece.leaderAt - truth.leaderAt) / (piece.error ?? 0));
 				}
 			}),
-			{ numRuns: 30, seed: 7, endOnFailure: true }
+			{ numRuns: 60, seed: 7, endOnFailure: true }
 		);
 		expect(shares(stands).count).toBeGreaterThan(500);
 		expect(shares(stands).beyond).toBeLessThan(0.01);
@@ -263,7 +263,7 @@ describe('What a finding makes of a cause either way, and whole explanations, fr
 					if (truth) whole.push((probability - truth.probability) / (error ?? 0));
 				}
 			}),
-			{ numRuns: 30, seed: 20250715 }
+			{ numRuns: 60, seed: 20250715 }
 		);
 		for (const deviations of [z, whole]) {
 			const { count, beyond, within } = shares(deviations);
