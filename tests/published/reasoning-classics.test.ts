@@ -1,22 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import { decibans, importance, information, parseTree, weigh, type TreeModel } from '$lib/reasoning';
+import { decibans, importance, information, weigh } from '$lib/reasoning';
+import { p, read, table } from './textbook-models';
 
 /** Small networks and puzzles of the textbooks, all from memory; digits as the books print them. */
-const read = (typed: object): TreeModel => {
-	const parsed = parseTree(typed);
-	if (!parsed.ok) throw new Error(parsed.problems.join('; '));
-	return parsed.model;
-};
-const p = (model: TreeModel, id: string, given: Record<string, boolean> = {}): number => {
-	const { events, gates } = weigh({ ...model, given });
-	return (events[id] ?? gates[id])?.givenAll ?? NaN;
-};
-const table = (id: string, inputs: string[], rows: Record<string, number>) => ({
-	id,
-	type: 'table',
-	inputs,
-	table: rows
-});
 type Query = [string, Record<string, boolean>, number];
 
 describe('Visit to Asia (Lauritzen & Spiegelhalter 1988; from memory)', () => {

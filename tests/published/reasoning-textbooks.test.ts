@@ -1,30 +1,8 @@
 import { describe, expect, it } from 'vitest';
-import {
-	importance,
-	information,
-	minimalCutSets,
-	mostProbableExplanations,
-	parseTree,
-	weigh
-} from '$lib/reasoning';
+import { importance, information, minimalCutSets, mostProbableExplanations, weigh } from '$lib/reasoning';
+import { p, read, table } from './textbook-models';
 
 /** More examples of the textbooks: tables and printed values from memory, each value also derived by hand beside it. */
-const read = (typed: object) => {
-	const parsed = parseTree(typed);
-	if (!parsed.ok) throw new Error(parsed.problems.join('; '));
-	return parsed.model;
-};
-type Model = ReturnType<typeof read>;
-const p = (model: Model, id: string, given: Record<string, boolean> = {}): number => {
-	const { events, gates } = weigh({ ...model, given });
-	return (events[id] ?? gates[id])?.givenAll ?? NaN;
-};
-const table = (id: string, inputs: string[], rows: Record<string, number>) => ({
-	id,
-	type: 'table',
-	inputs,
-	table: rows
-});
 type Query = [string, Record<string, boolean>, number, number];
 
 describe('Networks, printed to so many digits', () => {

@@ -8,6 +8,14 @@ export function eventsOf(file: Investigation, anomaly: string): [string, TreeEve
 		.sort(([a], [b]) => (a < b ? -1 : 1));
 }
 
+/** What a scenario of a calculation may stand for: all but the top; what nobody has thought of comes last. */
+export function standIns(file: Investigation, anomaly: string): [string, TreeEvent][] {
+	const top = file.anomalies[anomaly]?.top;
+	return eventsOf(file, anomaly)
+		.filter(([id]) => id !== top)
+		.sort(([, a], [, b]) => Number(a.residual) - Number(b.residual));
+}
+
 /** What stands directly under an event: its gate's inputs and, last, its condition. */
 export function inputsOf(event: TreeEvent | undefined): readonly string[] {
 	if (!event?.gate) return [];
