@@ -255,6 +255,7 @@ async function hazards(bench: Bench) {
 		),
 		true
 	);
+	await bench.do('hazard.allListed', { all: true });
 }
 
 async function place(bench: Bench) {

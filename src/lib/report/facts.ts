@@ -60,7 +60,8 @@ function makeSafe(c: Context): string {
 				literal(localMoment(hazard.at)),
 				[hazard.evidence && c.cite(hazard.evidence), c.line(hazard.note)].filter(Boolean).join(' ')
 			])
-		)
+		),
+		!c.file.about['main']?.allListed && 'Nobody has said that everything that can hurt is listed.'
 	);
 }
 

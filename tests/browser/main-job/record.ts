@@ -48,6 +48,9 @@ export async function makeSafe(page: Page): Promise<void> {
 	await keep(safe);
 	await safe.getByText('The one thing listed is safe.').waitFor();
 	await safe.getByText('Tove Lind, 2031-05-17 15:10').waitFor();
+	await safe.getByText('There is one charge: was there a second?').waitFor();
+	await press(safe, 'Yes, everything is listed');
+	await safe.getByText(/^Maren Holt said that everything that can hurt is listed/).waitFor();
 }
 
 /** A list pasted, a part added by hand, and what came back of each. */

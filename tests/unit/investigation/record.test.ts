@@ -36,7 +36,25 @@ describe('make safe', () => {
 		expect(b.refuse('hazard.save', safe({})).field).toBe('by');
 		expect(b.refuse('hazard.save', safe({ by: 'Ada' })).field).toBe('at');
 		b.do('hazard.save', safe({ by: 'Ada', at: '2031-05-17 15:10' }));
-		expect(makeSafe(b.file)).toMatchObject({ state: 'safe', open: [] });
+		expect(makeSafe(b.file)).toMatchObject({ state: 'notWhole', open: [] });
+	});
+
+	it('[R1] a list is safe only when somebody said that it is whole, and is asked about again after an addition', () => {
+		const b = new Workbench();
+		const safe = hazard({ state: 'safe', by: 'Ada', at: '2031-05-17 15:10' });
+		expect(b.refuse('hazard.allListed', { all: true }).message).toMatch(/List it first/);
+		const [charge] = b.do('hazard.save', { record: safe });
+		expect(makeSafe(b.file).words).toMatch(/^The one thing listed is safe. Nobody has said/);
+		expect(recordGaps(b.file)['make-safe']).toEqual(['whether everything is listed']);
+		b.do('hazard.allListed', { all: true });
+		expect(makeSafe(b.file)).toMatchObject({ state: 'safe', words: 'The one thing listed is safe.' });
+		b.do('hazard.save', { id: charge, record: safe });
+		expect(makeSafe(b.file).state).toBe('safe');
+		b.do('hazard.save', { record: safe });
+		expect(makeSafe(b.file).state).toBe('notWhole');
+		b.do('hazard.allListed', { all: true });
+		b.do('hazard.allListed', { all: false });
+		expect(makeSafe(b.file).state).toBe('notWhole');
 	});
 
 	it('an empty list is not safe, and one that is not recovered keeps the scene open', () => {

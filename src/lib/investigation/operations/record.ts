@@ -20,7 +20,26 @@ const saveHazard = operation({
 			return refused('Choose the found piece that it sits in.', 'evidence');
 		if (given && !file.hazards[given])
 			return refused('This is no longer there; somebody removed it meanwhile.');
-		return done([put(file, 'hazards', given ?? newId(), record)]);
+		return done([put(file, 'hazards', given ?? newId(), record), ...(given ? [] : askAgain(file))]);
+	}
+});
+
+/** Takes back what was said of the list: there was something that it lacked, so there may be more. */
+function askAgain(file: Investigation) {
+	const { allListed, ...about } = file.about['main']!;
+	return allListed ? [put(file, 'about', 'main', about)] : [];
+}
+
+/** A short list may be safe and still lack the charge that goes off, so somebody says that it is whole. */
+const sayAllListed = operation({
+	name: 'hazard.allListed',
+	label: 'Said whether all that can hurt is listed',
+	args: v.object({ all: v.boolean() }),
+	apply: (file: Investigation, { all }, { who: by, now: at }) => {
+		if (!all) return done(askAgain(file));
+		if (Object.keys(file.hazards).length === 0)
+			return refused('List it first: a vehicle that flew has at least a motor and a cell.');
+		return done([put(file, 'about', 'main', { ...file.about['main']!, allListed: { by, at } })]);
 	}
 });
 
@@ -107,6 +126,7 @@ export const recordOps = [
 	saveSite,
 	singletonOperation('weather', 'weather.save', 'Changed the weather'),
 	saveHazard,
+	sayAllListed,
 	...recordOperations('hazards', 'hazard', 'a hazard').filter((op) => op.name === 'hazard.remove'),
 	...recordOperations('expected', 'expected', 'an expected value'),
 	...recordOperations('parts', 'part', 'a part', partUse, partFault),

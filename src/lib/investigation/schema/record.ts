@@ -2,7 +2,7 @@ import * as v from 'valibot';
 import { DIMENSIONS, type Dimension } from '$lib/quantity/dimensions';
 import { toSi } from '$lib/quantity/quantity';
 import { readUnit } from '$lib/quantity/units';
-import { degrees, emptyOr, id, line, LIMITS, localTime, northReference, requiredLine, text } from './common';
+import { degrees, emptyOr, id, instant, line, LIMITS, localTime, northReference, requiredLine, text } from './common';
 import { position } from './places-and-times';
 import { optionalQuantity, quantity } from './quantity-field';
 import { count, declination, fraction, spreadDegrees, zone } from './typed';
@@ -25,7 +25,9 @@ export const about = v.object({
 		})
 	),
 	padChanges: text,
-	note: text
+	note: text,
+	/** Who said, and when, that everything that can hurt is listed. */
+	allListed: v.optional(v.object({ by: line, at: instant }))
 });
 export type About = v.InferOutput<typeof about>;
 

@@ -115,7 +115,7 @@ export function firstHour(file: Investigation): FirstStep[] {
 		{
 			what: 'Make safe what can hurt',
 			why: 'before anybody kneels beside it',
-			done: hazards.length > 0 && hazards.every((h) => h.state !== 'notKnown'),
+			done: file.about['main']?.allListed !== undefined && hazards.every((h) => h.state !== 'notKnown'),
 			go: { href: 'record#make-safe' }
 		},
 		{

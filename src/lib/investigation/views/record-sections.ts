@@ -1,8 +1,11 @@
 import type { Investigation } from '../case';
 
-/** Where the make-safe check stands. Only 'safe' means that every listed thing is recorded as safe. */
+/**
+ * Where the make-safe check stands. Only 'safe' means that every listed thing is recorded as safe and somebody said
+ * that nothing is missing from the list; 'notWhole' lacks that word.
+ */
 export interface MakeSafe {
-	state: 'notListed' | 'open' | 'safe';
+	state: 'notListed' | 'open' | 'notWhole' | 'safe';
 	/** Identities of what is not recorded as safe, as listed. */
 	open: string[];
 	words: string;
@@ -13,15 +16,16 @@ export function makeSafe(file: Investigation): MakeSafe {
 	const open = hazards.filter(([, h]) => h.state !== 'safe').map(([id]) => id);
 	if (hazards.length === 0)
 		return { state: 'notListed', open, words: 'Nothing is listed yet. Treat everything as live.' };
-	if (open.length === 0)
+	if (open.length === 0) {
+		const whole = file.about['main']?.allListed !== undefined;
+		const listed =
+			hazards.length === 1 ? 'The one thing listed is safe.' : `All ${hazards.length} things listed are safe.`;
 		return {
-			state: 'safe',
+			state: whole ? 'safe' : 'notWhole',
 			open,
-			words:
-				hazards.length === 1
-					? 'The one thing listed is safe.'
-					: `All ${hazards.length} things listed are safe.`
+			words: whole ? listed : `${listed} Nobody has said that nothing is missing: treat the rest as live.`
 		};
+	}
 	const lost = open.filter((id) => file.hazards[id]!.state === 'notRecovered').length;
 	const unknown = open.length - lost;
 	return {
@@ -80,6 +84,7 @@ export function recordGaps(file: Investigation): Record<SectionKey, string[]> {
 	return {
 		'make-safe': gaps(
 			safe.state === 'notListed' && 'nothing listed',
+			safe.state === 'notWhole' && 'whether everything is listed',
 			count(safe.open.filter((id) => file.hazards[id]!.state === 'notKnown').length, 'not known safe'),
 			count(safe.open.filter((id) => file.hazards[id]!.state === 'notRecovered').length, 'not recovered')
 		),

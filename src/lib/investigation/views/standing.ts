@@ -1,6 +1,7 @@
 import type { Investigation } from '../case';
 import type { DispositionState } from '../schema/anomaly';
 import { lookAgain } from './look-again';
+import { makeSafe } from './record-sections';
 import { holdsItsBuild, isOpen as isOpenChange } from './change-life';
 
 /** How one room stands: a fact in a few words, and how far it has come. */
@@ -43,7 +44,7 @@ export function standing(file: Investigation): Record<Room, Standing> {
 				) || 'begin here: make safe',
 			progress: stage(
 				hazards.length + parts.length + wind > 0,
-				notSafe === 0 && hazards.length > 0 && parts.length > 0 && unaccounted === 0 && wind > 0
+				makeSafe(file).state === 'safe' && parts.length > 0 && unaccounted === 0 && wind > 0
 			)
 		},
 		evidence: {
