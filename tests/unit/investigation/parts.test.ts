@@ -1,6 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { emptyVehicle, type VehicleFile } from '$lib/investigation/case';
-import { notInTheList, partsAccount } from '$lib/investigation/views/parts';
+import { notInTheList, partsAccount, unaccounted } from '$lib/investigation/views/parts';
+import { standing } from '$lib/investigation/views/standing';
 import { absence, piece, Workbench } from './workbench';
 
 const part = (name: string, more: object = {}) => ({
@@ -39,6 +40,23 @@ describe('what came back of each part', () => {
 		expect(partsAccount(b.file).rows[0]?.doubt).toBeNull();
 		b.do('evidence.add', { record: piece({ parts: [fin] }) });
 		expect(partsAccount(b.file).rows[0]?.doubt).toBe('E2 is a found piece of it. Is it all missing?');
+	});
+
+	it('a part that a found piece names is accounted for, until somebody says otherwise or it is withdrawn', () => {
+		const b = new Workbench();
+		const [fin] = b.do('part.add', { record: part('fin') });
+		b.do('part.add', { record: part('tether') });
+		expect(unaccounted(b.file)).toBe(2);
+		const [found] = b.do('evidence.add', { record: piece({ parts: [fin] }) });
+		expect(unaccounted(b.file)).toBe(1);
+		expect(partsAccount(b.file).rows[0]).toMatchObject({ outcome: 'recovered', items: [{ number: 1 }] });
+		expect(standing(b.file).record.words).toBe('2 parts, 1 unaccounted for');
+		b.do('part.outcome', { id: fin, outcome: 'destroyed' });
+		expect(partsAccount(b.file).rows[0]?.outcome).toBe('destroyed');
+		b.do('part.outcome', { id: fin, outcome: null });
+		b.do('evidence.withdraw', { id: found, reason: 'of another flight' });
+		expect(unaccounted(b.file)).toBe(2);
+		expect(partsAccount(b.file).rows[0]?.outcome).toBe('notSaid');
 	});
 
 	it('[R3] a part with a found piece is not called missing', () => {

@@ -8,6 +8,7 @@ export type Outcome = 'recovered' | 'missing' | 'destroyed' | 'notSaid';
 export interface PartRow {
 	id: string;
 	part: Part;
+	/** What was said of it; where nothing was, a found piece of it says that it is recovered. */
 	outcome: Outcome;
 	/** Items of evidence that name the part and still count, by number. */
 	items: { id: string; number: number; kind: string; title: string }[];
@@ -20,6 +21,13 @@ export interface PartsAccount {
 	counts: Record<Outcome, number>;
 }
 
+/** How many parts nobody has accounted for: neither said what came back of them, nor found a piece of them. */
+export function unaccounted(file: Investigation): number {
+	const pieces = Object.values(file.evidence).filter((e) => e.kind === 'piece' && !e.withdrawn);
+	const found = new Set(pieces.flatMap((piece) => piece.parts));
+	return Object.entries(file.parts).filter(([id, { outcome }]) => outcome === null && !found.has(id)).length;
+}
+
 /** Every part of the vehicle as it flew against what came back of it. */
 export function partsAccount(file: Investigation): PartsAccount {
 	const counts: PartsAccount['counts'] = { recovered: 0, missing: 0, destroyed: 0, notSaid: 0 };
@@ -28,9 +36,9 @@ export function partsAccount(file: Investigation): PartsAccount {
 			.filter(([, e]) => !e.withdrawn && e.parts.includes(id))
 			.map(([itemId, { number, kind, title }]) => ({ id: itemId, number, kind, title }))
 			.sort((a, b) => a.number - b.number);
-		const outcome = part.outcome ?? 'notSaid';
-		counts[outcome]++;
 		const found = items.find((item) => item.kind === 'piece');
+		const outcome = part.outcome ?? (found ? 'recovered' : 'notSaid');
+		counts[outcome]++;
 		const absent = items.find((item) => item.kind === 'absence');
 		const doubt =
 			outcome === 'missing' && found

@@ -1,4 +1,5 @@
 import type { Investigation } from '../case';
+import { unaccounted } from './parts';
 
 /**
  * Where the make-safe check stands. Only 'safe' means that every listed thing is recorded as safe and somebody said
@@ -91,7 +92,7 @@ export function recordGaps(file: Investigation): Record<SectionKey, string[]> {
 		vehicle: gaps(
 			!about?.buildName && !about?.build && 'build',
 			parts.length === 0 && 'parts',
-			count(parts.filter((p) => p.outcome === null).length, 'unaccounted for'),
+			count(unaccounted(file), 'unaccounted for'),
 			count(parts.filter((p) => p.uses === null).length, 'without use count')
 		),
 		site: gaps(

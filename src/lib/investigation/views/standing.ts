@@ -1,6 +1,7 @@
 import type { Investigation } from '../case';
 import type { DispositionState } from '../schema/anomaly';
 import { lookAgain } from './look-again';
+import { unaccounted } from './parts';
 import { makeSafe } from './record-sections';
 import { holdsItsBuild, isOpen as isOpenChange } from './change-life';
 
@@ -20,7 +21,7 @@ export function standing(file: Investigation): Record<Room, Standing> {
 	const hazards = Object.values(file.hazards);
 	const notSafe = hazards.filter((h) => h.state !== 'safe').length;
 	const parts = Object.values(file.parts);
-	const unaccounted = parts.filter((p) => p.outcome === null).length;
+	const toAccount = unaccounted(file);
 	const wind = file.weather['main']?.wind.length ?? 0;
 	const evidence = Object.values(file.evidence).filter((item) => !item.withdrawn);
 	const unplaced = evidence.filter((e) => e.kind === 'piece' && e.position === null).length;
@@ -39,12 +40,12 @@ export function standing(file: Investigation): Record<Room, Standing> {
 				list(
 					notSafe > 0 && `${notSafe} not known safe`,
 					parts.length > 0 && count(parts.length, 'part'),
-					unaccounted > 0 && parts.length > 0 && `${unaccounted} unaccounted for`,
+					toAccount > 0 && `${toAccount} unaccounted for`,
 					wind > 0 && `wind at ${count(wind, 'height')}`
 				) || 'begin here: make safe',
 			progress: stage(
 				hazards.length + parts.length + wind > 0,
-				makeSafe(file).state === 'safe' && parts.length > 0 && unaccounted === 0 && wind > 0
+				makeSafe(file).state === 'safe' && parts.length > 0 && toAccount === 0 && wind > 0
 			)
 		},
 		evidence: {
