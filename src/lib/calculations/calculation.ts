@@ -39,6 +39,7 @@ export type Role =
 	| 'least peak load'
 	| 'greatest peak load'
 	| 'readings'
+	| 'what is sought'
 	| 'searches that found nothing'
 	| 'segments of ground';
 

@@ -3,6 +3,7 @@ import type { LeafField, ListField } from '$lib/calculations/calculation';
 import { calculationById } from '$lib/calculations/registry';
 import { runCalculation } from '$lib/calculations/run';
 import { addRow, prefilled, refreshed } from '$lib/components/calculations/prefill';
+import { newPart } from '$lib/components/record/parts-text';
 import {
 	blankDraft,
 	blankRow,
@@ -17,7 +18,7 @@ import { valueOf } from '$lib/investigation/views/case-values';
 import { changedSources, toFollow } from '$lib/investigation/views/changed-sources';
 import { listOffer, offersFor, rowOffers } from '$lib/investigation/views/roles';
 import { CalculationCase } from './calculation-case';
-import { absence, reading } from './workbench';
+import { absence, reading, Workbench } from './workbench';
 
 const separation = calculationById('fall-separation')!;
 const footprint = calculationById('landing-footprint')!;
@@ -357,6 +358,14 @@ describe('scenarios that are compared', () => {
 			[2, 3]
 		]);
 	});
+});
+
+it('a search for a missing part says at once what is sought', () => {
+	const bench = new Workbench();
+	const fin = { ...newPart({ name: 'Fin C' }), outcome: 'missing' };
+	const [id] = bench.do('part.add', { record: fin });
+	const draft = prefilled(calculationById('search')!, bench.file, 1, [], id);
+	expect(draft.inputs.cells['object']!.text).toBe('Fin C');
 });
 
 describe('what a kept run computed for another', () => {

@@ -32,6 +32,7 @@ export const INPUTS = [
 		kind: 'text',
 		id: 'object',
 		label: 'What is sought',
+		role: 'what is sought',
 		help: 'Such as "fin fragment". Its sweep width is smaller than that of a tube: another object is another run.'
 	},
 	{

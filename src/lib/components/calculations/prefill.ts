@@ -29,12 +29,13 @@ const OBVIOUS = new Set([
 	'descent rate under main'
 ]);
 
-/** A new run with everything that the case says without a choice, and the pieces that were named. */
+/** A new run with everything that the case says without a choice, and the pieces and the part that were named. */
 export function prefilled(
 	calculation: AnyCalculation,
 	file: Investigation,
 	rev: number,
-	pieces: readonly string[]
+	pieces: readonly string[],
+	part: string | null = null
 ): Draft {
 	const draft = blankDraft(calculation);
 	const observed = calculation.evidence?.observed ?? [];
@@ -47,6 +48,7 @@ export function prefilled(
 				fillList(field, into.lists[field.id]!, file, rev, pieces);
 				continue;
 			}
+			if (part && field.role === 'what is sought') into.cells[field.id]!.text = file.parts[part]!.name;
 			const [first] = offersByRole(file, field);
 			const seen = field.role === 'descent time' && fields === observed;
 			if (first && field.role && (seen || OBVIOUS.has(field.role))) takeOffer(into.cells, first, rev);

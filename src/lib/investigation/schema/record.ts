@@ -2,7 +2,18 @@ import * as v from 'valibot';
 import { DIMENSIONS, type Dimension } from '$lib/quantity/dimensions';
 import { toSi } from '$lib/quantity/quantity';
 import { readUnit } from '$lib/quantity/units';
-import { degrees, emptyOr, id, instant, line, LIMITS, localTime, northReference, requiredLine, text } from './common';
+import {
+	degrees,
+	emptyOr,
+	id,
+	instant,
+	line,
+	LIMITS,
+	localTime,
+	northReference,
+	requiredLine,
+	text
+} from './common';
 import { position } from './places-and-times';
 import { optionalQuantity, quantity } from './quantity-field';
 import { count, declination, fraction, spreadDegrees, zone } from './typed';

@@ -20,7 +20,9 @@ export function makeSafe(file: Investigation): MakeSafe {
 	if (open.length === 0) {
 		const whole = file.about['main']?.allListed !== undefined;
 		const listed =
-			hazards.length === 1 ? 'The one thing listed is safe.' : `All ${hazards.length} things listed are safe.`;
+			hazards.length === 1
+				? 'The one thing listed is safe.'
+				: `All ${hazards.length} things listed are safe.`;
 		return {
 			state: whole ? 'safe' : 'notWhole',
 			open,

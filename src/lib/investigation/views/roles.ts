@@ -253,7 +253,7 @@ function readingRows(file: Investigation, list: ListField): Offer[] {
 }
 
 /** How ground is searched; a part that was taken apart and looked at is none. */
-const GROUND: ReadonlySet<string> = new Set(['walkedOver', 'gridSearch']);
+export const GROUND: ReadonlySet<string> = new Set(['walkedOver', 'gridSearch']);
 
 /** Ground on which nothing was found, with the chance of finding it that somebody states. */
 function searchRows(file: Investigation): Offer[] {
