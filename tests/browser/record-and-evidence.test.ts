@@ -140,7 +140,7 @@ describe('photos', () => {
 			await keep(page, 'Keep 2 photos as evidence');
 			await page.getByRole('link', { name: /E1 Nose as it lay/ }).click();
 			await page.getByText(/50.29960° N, 14.82029° E.*from the photo phone.jpg/).waitFor();
-			await page.getByText('Not known yet').waitFor();
+			await page.getByRole('heading', { name: 'Not known yet' }).waitFor();
 			await expectAccessible(page);
 
 			const sha256 = createHash('sha256').update(readFileSync(PHONE)).digest('hex');
