@@ -1,113 +1,12 @@
-/**
- * Minimal cut sets of the top event, without evidence, as a zero-suppressed diagram: counted before they are listed.
- *
- * Prime implicants of f = (x, f1, f0) are those of f1·f0; x with those of f1 that are not among them; and 'not x' with
- * those of f0 that are not among them (Coudert & Madre 1992). In a coherent tree f1·f0 = f0 and nothing is negated, so
- * they are the minimal cut sets (Rauzy 1993).
- */
-import { FALSE, TRUE, type Diagram } from './diagram';
-import { IntTable } from './int-table';
+/** What is asked of a family of minimal cut sets, held as a zero-suppressed diagram: counted before they are listed. */
+import { FALSE, TRUE } from './diagram';
 import { layOut, type Program } from './program';
-import { SetFamily, TooManyCutSets } from './set-family';
+import type { SetFamily } from './set-family';
 import type { Structure } from './structure';
 
 export interface CutSetFamily {
 	sets: SetFamily;
 	root: number;
-}
-
-/** A limit so long is none. */
-const LONGEST = 10_000;
-
-/**
- * The family of minimal cut sets (prime implicants where there is negation), impossible ones (two exclusive events)
- * left out.
- * @param order largest number of elements in a set
- * @throws {TooManyCutSets} when the family outgrows the limit
- */
-export function cutSetFamily(
-	{ diagram, top, coherent, exclusiveLevels }: Structure,
-	order: number,
-	maxNodes: number
-): CutSetFamily {
-	const sets = new SetFamily(maxNodes);
-	const known = new IntTable(diagram.size >> 1);
-	// Without a limit the room is always the same, so that results are shared.
-	const limited = order < LONGEST;
-	const least = coherent && limited ? leastFailures(diagram, top) : undefined;
-	const simple = (edge: number, room: number) =>
-		edge === FALSE || (least && (least[edge >> 1] as number) > room)
-			? 0
-			: edge === TRUE
-				? 1
-				: known.get(edge, room, 0);
-	/** Functions begun along the sets without their variable; a list, as there may be thousands. */
-	const open: number[] = [];
-	const primes = (start: number, room: number): number => {
-		if (room < 0) return 0;
-		const begun = open.length;
-		let edge = start;
-		let result = simple(edge, room);
-		while (result < 0) {
-			open.push(edge);
-			const level = diagram.level(edge);
-			const low = diagram.low(edge, level);
-			edge = coherent ? low : diagram.and(diagram.high(edge, level), low);
-			result = simple(edge, room);
-		}
-		while (open.length > begun) {
-			const at = open.pop() as number;
-			const level = diagram.level(at);
-			const high = diagram.high(at, level);
-			const low = diagram.low(at, level);
-			const left = limited ? room - 1 : room;
-			const less = primes(coherent ? low : diagram.and(high, low), left);
-			const positive = sets.difference(primes(high, left), less);
-			const negative = coherent ? 0 : sets.difference(primes(low, left), less);
-			result = sets.node(2 * level, positive, sets.node(2 * level + 1, negative, result));
-			if (known.size >= maxNodes) throw new TooManyCutSets();
-			known.set(at, room, 0, result);
-		}
-		return result;
-	};
-	const all = primes(top, limited ? order : 0);
-	return { sets, root: withoutPairs(sets, all, exclusiveLevels) };
-}
-
-/** By node up to the top of a coherent tree, where no edge is complemented: the fewest events that make it true. */
-function leastFailures({ highs, lows }: Diagram, top: number): Int32Array {
-	const least = new Int32Array((top >> 1) + 1);
-	for (let at = 1; at < least.length; at++) {
-		const low = lows[at] as number;
-		const withIt = 1 + (least[(highs[at] as number) >> 1] as number);
-		const without = low === FALSE ? LONGEST : (least[low >> 1] as number);
-		least[at] = withIt < without ? withIt : without;
-	}
-	return least;
-}
-
-/** Leaves out the sets that hold two exclusive events. */
-function withoutPairs(sets: SetFamily, root: number, groups: readonly (readonly number[])[]): number {
-	let family = root;
-	for (const group of groups) {
-		const members = new Set(group.map((level) => 2 * level));
-		const known = new Map<number, number>();
-		/** Sets of the family with at most one member more (`room` 1) or none (`room` 0). */
-		const keep = (at: number, room: number): number => {
-			if (at < 2) return at;
-			const key = at * 2 + room;
-			const before = known.get(key);
-			if (before !== undefined) return before;
-			const element = sets.elements[at] as number;
-			const member = members.has(element);
-			const withIt = member && room === 0 ? 0 : keep(sets.withIt[at] as number, member ? 0 : room);
-			const result = sets.node(element, withIt, keep(sets.without[at] as number, room));
-			known.set(key, result);
-			return result;
-		};
-		family = keep(family, 1);
-	}
-	return family;
 }
 
 /** Sum of the sets' probabilities, and by element the sum over the sets that hold it: one pass up, one down. */

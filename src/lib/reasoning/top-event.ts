@@ -1,5 +1,6 @@
 /** The top event without evidence, built once for all that is asked about it: importance and minimal cut sets. */
-import { cutSetFamily, type CutSetFamily } from './cut-sets';
+import { cutSetFamily } from './cut-set-family';
+import type { CutSetFamily } from './cut-sets';
 import { DiagramLimit } from './diagram';
 import type { TreeModel } from './model';
 import { resolve, type Resolved } from './resolve';

@@ -238,6 +238,26 @@ describe('a tree as a file and back', () => {
 			{ numRuns: 200 }
 		);
 	});
+	it('a group is taken apart where a member hangs only under what is always true', () => {
+		const tree: TreeModel = {
+			top: 'T',
+			events: ['A', 'B', 'C'].map((id) => ({ id, p: 0.1 })),
+			gates: [
+				{ id: 'T', type: 'and', inputs: ['A', 'always'] },
+				{ id: 'always', type: 'cardinality', inputs: ['C', 'both'], min: 0, max: 2 },
+				{ id: 'both', type: 'and', inputs: ['A', 'B'] }
+			],
+			commonCause: [{ id: 'g', members: ['A', 'B'], model: 'beta', factors: [0.2] }]
+		};
+		read(tree);
+		expect(checkWhole('investigations', c.file)).toEqual([]);
+		expect(c.file.commonCauses).toEqual({});
+		const { model: inCase, residual } = toTreeModel(c.file, 'a1');
+		const without = inCase.events.map((event) => (event.id === residual ? { ...event, p: 0 } : event));
+		// As in the file: A's own share of 8 % or the common one of 2 %, by hand.
+		expect(weigh({ ...inCase, events: without }).probabilityOfTop).toBeCloseTo(1 - 0.92 * 0.98, 12);
+		expect(weigh(tree).probabilityOfTop).toBeCloseTo(1 - 0.92 * 0.98, 12);
+	});
 	it('what is saved from a page is weighed alike headless, and read in again is the same tree', () => {
 		read(
 			model({

@@ -79,7 +79,8 @@ export const under = ({ inputs, condition }: TreeGate) =>
 
 /** Common-cause groups are kept where a case can hold them: basic events, all under this top; others are taken apart. */
 function withWholeGroups(model: TreeModel, top: string): TreeModel {
-	const reached = reach(model, top);
+	// A gate that is always true, said with fewer gates, needs not all of its inputs.
+	const reached = reach(plainGates(model), top);
 	const basic = new Set(
 		model.events
 			.filter(({ kind = 'basic' }) => kind === 'basic' || kind === 'undeveloped')
