@@ -162,7 +162,8 @@ function walk({ ids, eventCount, gates, order, top }: Resolved): number[] {
 	};
 	if (top !== undefined) visit(top);
 	// Then whatever the top does not reach, deepest gates first.
-	const rest = [...position.keys()].filter((node) => (position[node] as number) < 0);
+	const rest: number[] = [];
+	for (let node = 0; node < position.length; node++) if ((position[node] as number) < 0) rest.push(node);
 	rest.sort((a, b) => (depth[b] as number) - (depth[a] as number));
 	for (const node of rest) visit(node);
 	return position;

@@ -72,7 +72,8 @@ export function resolve(typed: TreeModel): Resolved {
 	const model = takeGroupsApart(typed);
 	const modelGates = model.gates ?? [];
 	const ids = [...model.events, ...modelGates].map(({ id }) => id);
-	const index = new Map(ids.map((id, i) => [id, i]));
+	const index = new Map<string, number>();
+	for (const [i, id] of ids.entries()) index.set(id, i);
 	const node = (id: string): number => {
 		const at = index.get(id);
 		if (at === undefined) throw new Error(`unknown event or gate '${id}': check the tree before weighing it`);
