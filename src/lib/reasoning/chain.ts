@@ -151,20 +151,36 @@ export class Chain {
 		return this;
 	}
 
-	/** Logarithm of the evidence of some factors. */
-	logEvidence(from: number, to: number): number {
+	/** By factor, the exponents under which these pieces of evidence count and no others. */
+	exponents(kept: readonly Piece[]): Float64Array {
+		const { observations, origins } = this.tree;
+		const exponents = new Float64Array(this.factors.length);
+		const known = new Set<number>();
+		for (const { observation, likelihood } of kept) {
+			exponents[likelihood < 0 ? observation : observations.length + origins.length + likelihood] = 1;
+			known.add(observation);
+		}
+		// What an origin that is not genuine weighs for the pieces known, as a part of what it weighs for all.
+		if (this.withEvidence)
+			this.logNotGenuine.forEach((whole, origin) => {
+				const log = logOfReports(this.tree, origin, (o) => known.has(o));
+				exponents[observations.length + origin] = whole === 0 ? 0 : log / whole;
+			});
+		return exponents;
+	}
+
+	/** Logarithm of the evidence. */
+	logUnder(exponents: Float64Array): number {
 		let sum = 0;
-		for (let f = from; f < to; f++) sum += this.factors[f] as number;
+		for (let f = 0; f < this.firstGiven; f++) sum += (exponents[f] as number) * (this.factors[f] as number);
 		return sum;
 	}
 
-	/** Findings and origins come first, then calculated likelihoods. */
-	get evidenceParts(): [number, number][] {
-		const findings = this.withEvidence ? this.tree.observations.length + this.tree.origins.length : 0;
-		return [
-			[0, findings],
-			[findings, this.firstGiven]
-		];
+	/** Whether nothing of the evidence rules the state out. */
+	isAllowed(exponents: Float64Array): boolean {
+		for (let f = 0; f < this.firstGiven; f++)
+			if (exponents[f] === 1 && (this.factors[f] as number) <= LOG_ZERO) return false;
+		return true;
 	}
 
 	/** Logarithm of the factor that one observation, or one calculated likelihood, puts on the state. */
@@ -174,7 +190,8 @@ export class Chain {
 		let log = this.factors[observation] as number;
 		for (const origin of new Set(observations[observation]?.reports.map((report) => report.origin))) {
 			if (origin < 0 || this.slots[this.originSlot + origin] === 1) continue;
-			log += (this.logNotGenuine[origin] as number) - logOfReports(this.tree, origin, observation);
+			log +=
+				(this.logNotGenuine[origin] as number) - logOfReports(this.tree, origin, (o) => o !== observation);
 		}
 		return log;
 	}
@@ -335,19 +352,23 @@ export class Chain {
 	}
 }
 
-/** What the reports of one origin say, one observation perhaps left out. */
-export function saidBy({ observations }: Resolved, origin: number, without = -1): ReadonlySet<string> {
+/** What the reports of one origin say, of those observations that count. */
+export function saidBy(
+	{ observations }: Resolved,
+	origin: number,
+	counts: (observation: number) => boolean = () => true
+): ReadonlySet<string> {
 	const said = new Set<string>();
 	for (const [o, { reports }] of observations.entries())
-		if (o !== without)
+		if (counts(o))
 			for (const report of reports)
 				if (report.origin === origin && report.state !== 'notExamined') said.add(report.state);
 	return said;
 }
 
 /** All that comes from an origin that is not genuine must be what it says anyway. */
-function logOfReports(tree: Resolved, origin: number, without = -1): number {
-	const said = saidBy(tree, origin, without);
+function logOfReports(tree: Resolved, origin: number, counts?: (observation: number) => boolean): number {
+	const said = saidBy(tree, origin, counts);
 	if (said.size !== 1) return said.size === 0 ? 0 : LOG_ZERO;
 	const { saysAnyway } = tree.origins[origin] as Resolved['origins'][number];
 	return logOf(said.has('present') ? saysAnyway : 1 - saysAnyway);

@@ -4,8 +4,9 @@
  * Doucet & Jasra 2006). Several populations are led apart from one another; their scatter is the standard error.
  */
 import { randomStream, type Random } from '$lib/probability/generator';
-import { Chain, LOG_ZERO, type State, type Temper } from './chain';
+import { Chain, type State, type Temper } from './chain';
 import type { Compiled } from './compile';
+import { piecesOf, type Piece } from './contradiction';
 import type { Resolved } from './resolve';
 import { Sweep } from './sweep';
 import { priorWeights } from './weights';
@@ -37,6 +38,8 @@ export interface SampleRequest {
 	start?: Compiled | undefined;
 	seed: number;
 	particles: number;
+	/** Pieces of evidence that count after each stage; without them all findings, then all that was calculated too. */
+	stages?: readonly (readonly Piece[])[];
 	/** Takes each population's counted states, in turn. */
 	keep?: (population: Population) => void;
 }
@@ -46,31 +49,40 @@ const POPULATIONS = 8;
 const SWEEPS = 1;
 const LAST_SWEEPS = 16;
 const MAX_STEPS = 200;
-/** A given that doesn't hold costs so much once it must hold. */
+/** A given that doesn't hold costs so much once it must hold; before that no more than this, as e^-60 is as good as never. */
 const HARD = 1e6;
+const MAX_VIOLATION = 60;
 
 export function sample(tree: Resolved, request: SampleRequest): Sampled {
+	return combine(populations(tree, request, LAST_SWEEPS), tree.ids.length);
+}
+
+/** By population: ln of what it says of all that was asked for, after what is given and after each stage. */
+export const leadThrough = (tree: Resolved, request: SampleRequest): (readonly number[])[] =>
+	populations(tree, request, 0).map(({ logs }) => logs);
+
+function populations(tree: Resolved, request: SampleRequest, lastSweeps: number): Run[] {
 	const size = Math.max(20, Math.ceil(request.particles / POPULATIONS));
-	const runs = Array.from({ length: POPULATIONS }, (_, i) => {
+	return Array.from({ length: POPULATIONS }, (_, i) => {
 		const random = randomStream(request.seed, `population ${i}`);
-		return lead(tree, request, size, random);
+		return lead(tree, request, size, lastSweeps, random);
 	});
-	return combine(runs, tree.ids.length);
 }
 
 /** What one population says. */
 export interface Run {
 	p: Float64Array;
 	log: number;
-	/** After what is given, after the findings, after the calculated likelihoods. */
+	/** After what is given, and after each stage, -Infinity where none of it survived. */
 	logs: readonly number[];
 }
 
 /** Leads one population; log is -Infinity when none of it survives. */
 function lead(
 	tree: Resolved,
-	{ given, withEvidence, start, keep }: SampleRequest,
+	{ given, withEvidence, start, stages = defaultStages(tree), keep }: SampleRequest,
 	size: number,
+	lastSweeps: number,
 	random: Random
 ): Run {
 	const chain = new Chain(tree, random, given, withEvidence);
@@ -83,54 +95,77 @@ function lead(
 		chain.settle();
 		return state;
 	});
-	const nothing = { p: new Float64Array(tree.ids.length), log: -Infinity, logs: [] };
+	const p = new Float64Array(tree.ids.length);
+	const after = 1 + (withEvidence ? stages.length : 0);
+	const logs: number[] = [];
+	const nothing = () => ({
+		p,
+		log: -Infinity,
+		logs: [...logs, ...new Array<number>(after - logs.length).fill(-Infinity)]
+	});
 	let log = 0;
-	const temper: Temper = { evidence: new Float64Array(chain.factors.length), violation: draw ? HARD : 0 };
+	const temper: Temper = { evidence: chain.exponents([]), violation: draw ? HARD : 0 };
 	/** Weighs each particle by e^(by · energy) and draws them anew. */
 	const step = (energies: readonly number[], by: number) => {
-		const weights = energies.map((energy) => Math.exp(by * energy));
-		log += Math.log(weights.reduce((a, b) => a + b, 0) / size);
+		const most = Math.max(...energies);
+		const weights = energies.map((energy) => Math.exp(by * (energy - most)));
+		log += meanLog(energies.map((energy) => by * energy));
 		redraw(particles, weights, random);
 	};
 	const move = (sweeps: number) => {
 		for (let i = 0; i < sweeps; i++) for (const particle of particles) chain.use(particle).sweep(temper);
 	};
-	for (let i = 0; temper.violation < HARD; i++) {
+	while (temper.violation < HARD) {
 		const energies = particles.map((particle) => -chain.use(particle).violations());
 		const good = energies.filter((energy) => energy === 0).length;
-		if (good === 0 && i >= MAX_STEPS) return nothing;
-		const last = good * 2 >= size || i >= MAX_STEPS;
-		const by = last ? HARD : largestStep(energies, 5);
+		const inVain = temper.violation >= MAX_VIOLATION;
+		if (good === 0 && inVain) return nothing();
+		const last = good * 2 >= size || inVain;
+		// Where none of the given holds yet nothing bounds a step but this: longer ones would pass over what is rare.
+		const by = last ? HARD : largestStep(energies, 1);
 		// The steps so far have weighed each violation by e^-violation; the last makes it impossible.
 		step(energies, by);
 		temper.violation = last ? HARD : temper.violation + by;
 		move(SWEEPS);
 	}
-	const logs = [log];
-	for (const [from, to] of chain.evidenceParts) {
-		for (let done = 0, i = 0; from < to && done < 1; i++) {
-			const energies = particles.map((particle) => chain.use(particle).logEvidence(from, to));
+	logs.push(log);
+	for (const kept of withEvidence ? stages : []) {
+		const before = temper.evidence;
+		const all = chain.exponents(kept);
+		const more = all.map((exponent, f) => exponent - (before[f] as number));
+		const allowed = () => particles.some((particle) => chain.use(particle).isAllowed(all));
+		const byAll = lastSweeps > 0 ? [] : particles.map((particle) => chain.use(particle).logUnder(more));
+		// Where nothing is read but how probable all is, one step may take in several stages.
+		if (byAll.length > 0 && largestStep(byAll, 1) === 1 && allowed()) {
+			logs.push(log + meanLog(byAll));
+			continue;
+		}
+		for (let done = more.some((by) => by !== 0) ? 0 : 1, i = 0; done < 1; i++) {
+			const energies = particles.map((particle) => chain.use(particle).logUnder(more));
 			const by = i < MAX_STEPS ? largestStep(energies, 1 - done) : 1 - done;
 			step(energies, by);
 			done = by === 1 - done ? 1 : done + by;
-			temper.evidence.fill(done, from, to);
+			temper.evidence = done === 1 ? all : before.map((exponent, f) => exponent + done * (more[f] as number));
 			move(SWEEPS);
 		}
+		if (!allowed()) return nothing();
 		logs.push(log);
 	}
-	const all = chain.evidenceParts[1]?.[1] ?? 0;
-	if (particles.every((particle) => chain.use(particle).logEvidence(0, all) <= LOG_ZERO)) return nothing;
-	const p = new Float64Array(tree.ids.length);
-	const kept: State[] = [];
-	for (let i = 0; i < LAST_SWEEPS; i++) {
+	const states: State[] = [];
+	for (let i = 0; i < lastSweeps; i++) {
 		move(1);
 		for (const { slots, factors } of particles) {
-			if (keep) kept.push({ slots: slots.slice(), factors: factors.slice() });
+			if (keep) states.push({ slots: slots.slice(), factors: factors.slice() });
 			for (let n = 0; n < p.length; n++) p[n] = (p[n] as number) + (slots[n] as number);
 		}
 	}
-	keep?.({ log, states: kept });
-	return { p: p.map((sum) => sum / (size * LAST_SWEEPS)), log, logs };
+	keep?.({ log, states });
+	return { p: p.map((sum) => sum / (size * lastSweeps)), log, logs };
+}
+
+function defaultStages(tree: Resolved): Piece[][] {
+	const all = piecesOf(tree);
+	return [all.filter(({ observation }) => observation >= 0), all];
 }
 
 /** The longest step, up to `most`, that leaves half of the population effective. */
@@ -258,7 +293,8 @@ export function combine(runs: readonly Run[], nodes: number): Sampled {
 }
 
 /** ln of the mean of numbers given by their logarithms. */
-function meanLog(logs: readonly number[]): number {
+export function meanLog(logs: readonly number[]): number {
 	const most = Math.max(...logs);
+	if (most === -Infinity) return most;
 	return most + Math.log(logs.reduce((sum, log) => sum + Math.exp(log - most), 0) / logs.length);
 }

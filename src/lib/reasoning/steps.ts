@@ -1,7 +1,9 @@
 /** How an event got from its starting weight to where it stands: what became known, one piece after another. */
+import { logOfOnly, piecesOf, type Piece } from './contradiction';
 import { afterEvidence, beforeEvidence, exactFor } from './exact';
 import type { FindingState, TreeModel } from './model';
-import { resolve } from './resolve';
+import { resolve, type Resolved } from './resolve';
+import { sampledSteps } from './sampled-steps';
 import { decibans } from './weigh';
 import type { Refusable, WeighOptions } from './weighing';
 
@@ -15,10 +17,14 @@ export interface Step {
 	stands: number;
 	/** The step in decibans of its odds. All steps add up to the way from the starting weight to the last standing. */
 	decibans: number;
+	/** Standard errors of both, where they were sampled: not where the tree without evidence says them exactly. */
+	error?: { stands: number; decibans: number };
 }
 
 export interface Steps {
 	prior: number;
+	/** Its standard error, where it was sampled. */
+	priorError?: number;
 	/** What is given first, then the findings, then the calculations, each in the order of the model. */
 	steps: Step[];
 }
@@ -33,41 +39,34 @@ export function stepsOf(model: TreeModel, id: string, options: WeighOptions = {}
 	const node = tree.index.get(id);
 	if (node === undefined) throw new RangeError(`there is no event or gate '${id}'`);
 	const exact = exactFor(tree, options);
-	if (!exact)
-		return { ok: false, problem: 'the tree with its evidence is too large to be taken step by step exactly' };
-	const known = { observations: new Set<number>(), likelihoods: new Set<number>() };
+	if (!exact) return sampledSteps(tree, node, options);
 	const after = afterEvidence(exact, tree, [node]);
-	const standing = (): number | null => {
-		const log = after.log(tree, {
-			withoutObservation: (o) => !known.observations.has(o),
-			withoutLikelihood: (l) => !known.likelihoods.has(l)
-		});
-		return log === -Infinity ? null : (after.probabilities()[0] as number);
-	};
 	const alone = beforeEvidence(exact, tree, [node]);
 	alone.log(tree);
 	const prior = node < tree.eventCount ? (tree.p[node] as number) : (alone.probabilities()[0] as number);
+	const pieces = piecesOf(tree);
 	const steps: Step[] = [];
-	let before = prior;
-	const take = (step: Pick<Step, 'id' | 'together' | 'state'>): boolean => {
-		const stands = standing();
-		if (stands === null) return false;
-		steps.push({ ...step, stands, decibans: decibans(stands, before) });
+	for (let known = 0, before = prior; known <= pieces.length; known++) {
+		if (logOfOnly(pieces.slice(0, known), tree, after) === -Infinity)
+			return { ok: false, problem: 'the evidence is impossible under this tree' };
+		const stands = after.probabilities()[0] as number;
+		steps.push({ ...knowing(tree, pieces[known - 1]), stands, decibans: decibans(stands, before) });
 		before = stands;
-		return true;
-	};
-	const clash = { ok: false, problem: 'the evidence is impossible under this tree' } as const;
-	if (!take({ id: null, together: [] })) return clash;
-	for (const [o, { reports }] of tree.observations.entries()) {
-		const [first, ...others] = reports.filter(({ state }) => state !== 'notExamined');
-		if (!first) continue;
-		known.observations.add(o);
-		if (!take({ id: first.id, together: others.map(({ id: other }) => other), state: first.state }))
-			return clash;
-	}
-	for (const [l, { id: likelihood }] of tree.likelihoods.entries()) {
-		known.likelihoods.add(l);
-		if (!take({ id: likelihood, together: [] })) return clash;
 	}
 	return { ok: true, prior, steps };
+}
+
+/** What became known: a piece of evidence, or what is given. */
+export function knowing(
+	{ observations }: Resolved,
+	piece: Piece | undefined
+): Pick<Step, 'id' | 'together' | 'state'> {
+	const [first, ...others] = (observations[piece?.observation ?? -1]?.reports ?? []).filter(
+		({ state }) => state !== 'notExamined'
+	);
+	return {
+		id: piece?.id ?? null,
+		together: others.map(({ id }) => id),
+		...(first ? { state: first.state } : {})
+	};
 }

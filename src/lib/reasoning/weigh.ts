@@ -30,10 +30,15 @@ export function weigh(model: TreeModel, options: WeighOptions = {}): Weighing {
 	return weighBySampling(tree, options, start, alone);
 }
 
-const bare = (tree: Resolved): Resolved => ({ ...tree, observations: [], origins: [], likelihoods: [] });
+export const bare = (tree: Resolved): Resolved => ({
+	...tree,
+	observations: [],
+	origins: [],
+	likelihoods: []
+});
 
 /** The diagram of the tree without its evidence, from which a sample can start; undefined when it doesn't fit. */
-function startFor(tree: Resolved, options: WeighOptions): Compiled | undefined {
+export function startFor(tree: Resolved, options: WeighOptions): Compiled | undefined {
 	const hasEvidence = tree.observations.length + tree.likelihoods.length > 0;
 	return hasEvidence ? diagramsFor(bare(tree), options) : undefined;
 }

@@ -1,7 +1,7 @@
 import { percents } from '$lib/quantity/percent';
 import { escape, FONT, hatch, r } from './drawing';
 import { type Palette, THEMED } from './palette';
-import { inTenths, level, type StepRow } from './steps-rows';
+import { inTenths, level, stepError, type StepRow } from './steps-rows';
 import { wrap } from './text-width';
 
 const SIZE = { label: 14, note: 12, line: 17, noteLine: 15, bar: 10, numbers: 86 };
@@ -43,7 +43,8 @@ export function drawSteps(
 	const places = rows.map((row) => {
 		const words = wrap(row.label, room, SIZE.label, 0, 3);
 		const left = row.alone === null ? '' : `; left out alone ${inTenths(row.alone)} dB`;
-		const notes = wrap(row.note + left, room, SIZE.note, 0, 2);
+		const error = row.error ? `;${stepError(row)} dB` : '';
+		const notes = wrap(row.note + error + left, room, SIZE.note, 0, 2);
 		const height = words.length * SIZE.line + notes.length * SIZE.noteLine;
 		const bar = wide ? top + 10 + height / 2 - SIZE.bar / 2 : top + 14 + height;
 		const place = { row, words, notes, top, bar, bottom: (wide ? top + height : bar + SIZE.bar) + 18 };

@@ -14,6 +14,8 @@ export interface StepRow {
 	step: number | null;
 	/** What leaving it out alone would take away, tenths of a deciban; null where that is not known. */
 	alone: number | null;
+	/** Standard errors of the probability and of the step, tenths of a deciban, where they were sampled. */
+	error?: { stands: number; step: number };
 }
 
 /** So near to certain that the rest is rounding. */
@@ -31,7 +33,7 @@ export function level(p: number): number {
  */
 export function stepRows(
 	file: Investigation,
-	{ prior, steps }: Steps,
+	{ prior, priorError, steps }: Steps,
 	alone: ReadonlyMap<string, number>
 ): StepRow[] {
 	const rows: StepRow[] = [
@@ -41,10 +43,11 @@ export function stepRows(
 			note: 'before anything is known',
 			...standing(prior),
 			step: null,
-			alone: null
+			alone: null,
+			...(priorError === undefined ? {} : { error: { stands: priorError, step: 0 } })
 		}
 	];
-	for (const { id, stands, together, state } of steps) {
+	for (const { id, stands, together, state, error } of steps) {
 		const before = rows.at(-1)!.level;
 		const now = standing(stands);
 		const left = id === null ? undefined : alone.get(id);
@@ -53,7 +56,8 @@ export function stepRows(
 			...named(file, id, state, together.length),
 			...now,
 			step: now.level === before ? 0 : now.level - before,
-			alone: left === undefined ? null : Math.round(10 * left)
+			alone: left === undefined ? null : Math.round(10 * left),
+			...(error ? { error: { stands: error.stands, step: 10 * error.decibans } } : {})
 		});
 	}
 	return rows;
@@ -81,6 +85,10 @@ export function inTenths(tenths: number): string {
 	return `${sign}${Number.isFinite(tenths) ? (Math.abs(tenths) / 10).toFixed(1) : '∞'}`;
 }
 
-/** Where the last known size of a step differs from its size here: it depends on the order. */
-export const dependsOnOrder = ({ step, alone }: StepRow): boolean =>
-	step !== null && alone !== null && Math.abs(step - alone) > 1;
+/** Its standard error as printed: ' ± 0.3'; nothing where it was not sampled. */
+export const stepError = ({ step, error }: StepRow): string =>
+	step === null || !error ? '' : ` ± ${(Math.ceil(error.step) / 10).toFixed(1)}`;
+
+/** Where the last known size of a step differs from its size here: it depends on the order. Sampled sizes differ anyway. */
+export const dependsOnOrder = ({ step, alone, error }: StepRow): boolean =>
+	step !== null && alone !== null && !error && Math.abs(step - alone) > 1;

@@ -13,6 +13,7 @@ import {
 	type ManyOutcomes,
 	type Outcomes,
 	outcomesFor,
+	type Refusable,
 	type Steps,
 	stepsOf,
 	weigh,
@@ -71,10 +72,11 @@ export interface Deeper {
 	/** By common-cause group: what it does to the top event. */
 	shared: Record<string, SharedCause>;
 }
-/** The argument for and against one event; null where it can't be had, as with a sampled tree. */
+/** The argument for and against one event. */
 export interface Argued {
 	argued: string;
-	steps: Steps | null;
+	/** Null where there is nothing to argue; undefined where it takes long and follows. */
+	steps: Refusable<Steps> | null | undefined;
 	outcomes: readonly Outcomes[];
 	/** With each other branch, the most probable first. */
 	both: readonly Both[];
@@ -157,15 +159,20 @@ export function argue(request: WeighRequest, argued: string): Argued {
 		return nothing;
 	if (argued === model.top) return nothing;
 	const linked = withAssumedLinks(request).model;
-	const steps = stepsOf(linked, argued, { reuse: kept });
-	const outcomes = outcomesFor(linked, argued, { reuse: kept });
+	const told = outcomesFor(linked, argued, { reuse: kept });
+	const outcomes = told.ok ? told.outcomes : [];
+	const isSampled = outcomes.some(({ error }) => error !== undefined);
 	return {
 		argued,
-		steps: steps.ok ? steps : null,
-		outcomes: outcomes.ok ? outcomes.outcomes : [],
-		both: steps.ok ? withOthers(linked, argued, { reuse: kept }) : []
+		steps: isSampled ? undefined : stepsOf(linked, argued, { reuse: kept }),
+		outcomes,
+		both: told.ok && !isSampled ? withOthers(linked, argued, { reuse: kept }) : []
 	};
 }
+
+/** How it got there, where that was left for later. */
+export const stepByStep = (request: WeighRequest, argued: string): Refusable<Steps> =>
+	stepsOf(withAssumedLinks(request).model, argued, { reuse: kept });
 
 /** What a group would do that is being typed. */
 export const whatItWouldDo = (request: WeighRequest, apart: ToWeigh): { effect: DraftEffect | null } => ({

@@ -5,6 +5,7 @@ import {
 	type Deeper,
 	howFirm,
 	lookDeeper,
+	stepByStep,
 	type Told,
 	weighCase,
 	type Weighed,
@@ -39,7 +40,11 @@ addEventListener('message', ({ data: { id, deeper, ahead, request } }: MessageEv
 		const argued = request.argued ? argue(request, request.argued) : null;
 		if (argued) answer(argued, true);
 		answer(lookDeeper(request), true);
-		if (argued) answer({ ...argued, matters: whatMatters(request) }, true);
+		if (argued) {
+			argued.matters = whatMatters(request);
+			answer(argued, true);
+			if (argued.steps === undefined) answer({ ...argued, steps: stepByStep(request, argued.argued) }, true);
+		}
 		answer(howFirm(request));
 		return;
 	}
