@@ -22,7 +22,7 @@ export const tools = {
 	types: () => [programOf('svelte-check'), '--fail-on-warnings', '--output', 'human'],
 	format: () => [programOf('prettier'), '--write', '.'],
 	formatted: () => [programOf('prettier'), '--check', '.'],
-	rules: () => [programOf('eslint'), '.', '--max-warnings', '0'],
+	rules: () => [join(root, 'scripts/rules.mjs')],
 	layers: () => [programOf('dependency-cruiser', 'depcruise'), 'src', '--config', '.dependency-cruiser.cjs'],
 	unused: () => [programOf('knip')],
 	/** @param {readonly string[]} projects @param {string} report @param {string} shard such as '1/2': a part of the files */
