@@ -2,8 +2,10 @@
  * What would change the answer. The weight of all that was found together with any event is linear in each single
  * number (a starting weight, a link, a base rate, a density) while the others stay: two re-weightings give it for every
  * value of that number (sensitivity function; Castillo, Gutiérrez & Hadi 1997, from memory), and the value at which
- * one cause overtakes another is the root of a linear equation. Nothing is rebuilt.
+ * one cause overtakes another is the root of a linear equation. Where links assumed from what nobody has thought of
+ * follow the number, it is a square in a link, three re-weightings, and searched in a starting weight. Nothing is rebuilt.
  */
+import { AssumedLinks, type Assumed } from './assumed-links';
 import { assumptionsOf, type Assumption, type Movable } from './assumptions';
 import { afterEvidence, beforeEvidence, exactFor } from './exact';
 import type { Exact } from './worlds';
@@ -12,6 +14,7 @@ import { resolve, type Resolved } from './resolve';
 import { sampledRobustness } from './sampled-robustness';
 import {
 	change,
+	LEAST,
 	summary,
 	type Moved,
 	type Overturn,
@@ -27,14 +30,18 @@ import type { Changes, Weigher } from './weights';
 export interface RobustnessOptions extends WeighOptions {
 	/** The causes among which one leads; by default every basic and undeveloped event. */
 	among?: readonly string[];
+	/** Links that follow the number moved (not with a sampled tree, where they stay). */
+	assumed?: Assumed | undefined;
 }
 
 /** What is left of a weight once it should have vanished. */
 const ROUNDING = 1e-12;
 
-/** Decibans: a search outward goes in such steps, and no further than a factor of ten thousand. */
-const STEP = 1;
-const FURTHEST = 40;
+/** Decibans: a search outward stops here, at the last at a factor of ten thousand. */
+const STOPS = [10, 40];
+/** By a hair, where two stand equal now. */
+const HAIR = 1e-4;
+const MOST_TRIES = 60;
 
 /** Sweeps every assumption and leaves every piece of evidence out in turn. The model must have passed `checkTree`. */
 export function robustness(model: TreeModel, options: RobustnessOptions = {}): Refusable<Robustness> {
@@ -45,7 +52,8 @@ export function robustness(model: TreeModel, options: RobustnessOptions = {}): R
 		.filter((node) => (tree.house[node] ?? null) === null);
 	const exact = exactFor(tree, options);
 	if (!exact) return sampledRobustness(statesFor(tree, options), model, nodes);
-	const standing = new Standing(tree, exact, nodes);
+	const follows = options.assumed && new AssumedLinks(tree, beforeEvidence(exact, tree), options.assumed);
+	const standing = new Standing(tree, exact, nodes, follows);
 	const { now } = standing;
 	if (nodes.length === 0 || now.total === 0)
 		return {
@@ -79,7 +87,8 @@ class Standing {
 	constructor(
 		private readonly tree: Resolved,
 		exact: Exact,
-		private readonly nodes: readonly number[]
+		private readonly nodes: readonly number[],
+		private readonly assumed?: AssumedLinks
 	) {
 		this.before = beforeEvidence(exact, tree, []);
 		this.after = afterEvidence(exact, tree, nodes);
@@ -117,15 +126,31 @@ class Standing {
 		};
 	}
 
-	sweep({ at, far, rescales, linear, lower, higher, ...assumption }: Movable): Swept {
+	sweep(movable: Movable): Swept {
+		const { at: _at, far, rescales, linear, lower, higher, ...assumption } = movable;
 		const { value } = assumption;
-		const other = linear ? this.joint(at(far), rescales) : this.now;
+		const { at, degree } = this.assumed?.follow(movable) ?? { at: movable.at, degree: linear ? 1 : null };
 		const { now } = this;
+		const other = degree === null ? now : this.joint(at(far), rescales);
+		const middle = degree === 2 ? this.joint(at((value + far) / 2), rescales) : now;
+		const known = new Map<string, Joint>();
 		const along = (x: number): Joint => {
-			if (!linear) return this.joint(at(x), rescales);
+			if (degree === null) {
+				const key = x.toPrecision(14);
+				const joint = known.get(key) ?? this.joint(at(x), rescales);
+				known.set(key, joint);
+				return joint;
+			}
 			const share = (x - value) / (far - value);
-			const mix = (a: number, b: number) => Math.max(0, a + share * (b - a));
-			return { total: mix(now.total, other.total), of: now.of.map((a, i) => mix(a, other.of[i] as number)) };
+			const [a, m, b] =
+				degree === 1
+					? [1 - share, 0, share]
+					: [(1 - share) * (1 - 2 * share), 4 * share * (1 - share), share * (2 * share - 1)];
+			const mix = (here: number, half: number, there: number) => Math.max(0, a * here + m * half + b * there);
+			return {
+				total: mix(now.total, middle.total, other.total),
+				of: now.of.map((here, i) => mix(here, middle.of[i] as number, other.of[i] as number))
+			};
 		};
 		const own =
 			assumption.kind === 'weight' ? this.nodes.indexOf(this.tree.index.get(assumption.id) ?? -1) : -1;
@@ -144,7 +169,7 @@ class Standing {
 			...assumption,
 			lower: moved(lower),
 			higher: moved(higher),
-			overturns: linear ? this.overturn(assumption, other, far) : this.searchOverturn(value, along)
+			overturns: degree === 1 ? this.overturn(assumption, other, far) : this.searchOverturn(assumption, along)
 		};
 	}
 
@@ -174,27 +199,34 @@ class Standing {
 		return best;
 	}
 
-	/** The same where it is not linear: outward in steps of the odds, then halving. */
-	private searchOverturn(value: number, along: (x: number) => Joint): Overturn | null {
-		const { leader } = this.stand(this.now);
+	/** The same where it is not linear: outward from stop to stop, then by false position. */
+	private searchOverturn({ value }: Assumption, along: (x: number) => Joint): Overturn | null {
+		const { now } = this;
+		const first = now.of.indexOf(Math.max(...now.of));
+		const start = value === 0 ? LEAST : value === 1 ? 1 - LEAST : value;
 		const at = (decibans: number) => {
-			const odds = (value / (1 - value)) * 10 ** (decibans / 10);
+			const odds = (start / (1 - start)) * 10 ** (decibans / 10);
 			return odds / (1 + odds);
 		};
-		const leads = (decibans: number) => {
-			const joint = along(at(decibans));
-			return joint.total === 0 ? leader : this.stand(joint).leader;
+		/** Who is highest of the others, and by how much above the first. */
+		const look = (decibans: number) => {
+			const { total, of } = along(at(decibans));
+			const rival = of.reduce((best, w, i) => (i !== first && !(w <= (of[best] ?? -1)) ? i : best), -1);
+			const above = ((of[rival] ?? 0) - (of[first] as number)) / total;
+			return { rival, above: total > 0 && rival >= 0 ? above : -1 };
 		};
-		for (let step = STEP; step <= FURTHEST; step += STEP)
+		const level = now.of.some((w, i) => i !== first && (now.of[first] as number) - w <= ROUNDING * now.total);
+		const stops = level ? [HAIR, ...STOPS] : STOPS;
+		for (const [i, stop] of stops.entries())
 			for (const side of [1, -1]) {
-				if (leads(side * step) === leader) continue;
-				let [near, far] = [step - STEP, step];
-				for (let i = 0; i < 40; i++) {
-					const middle = (near + far) / 2;
-					if (leads(side * middle) === leader) near = middle;
-					else far = middle;
-				}
-				return { to: at(side * far), leader: leads(side * far), decibans: far };
+				const beyond = look(side * stop);
+				if (!(beyond.above > ROUNDING)) continue;
+				const { decibans, rival } =
+					stop === HAIR
+						? { decibans: 0, rival: beyond.rival }
+						: crossing((to) => look(side * to), stops[i - 1] ?? 0, stop);
+				const leader = this.tree.ids[this.nodes[rival] as number] as string;
+				return { to: decibans === 0 ? value : at(side * decibans), leader, decibans };
 			}
 		return null;
 	}
@@ -215,4 +247,28 @@ class Standing {
 			}))
 		];
 	}
+}
+
+/** Where a rival catches up, by false position (Illinois): behind at the first place, above at the second. */
+function crossing(look: (at: number) => { rival: number; above: number }, near: number, far: number) {
+	let [low, high] = [
+		{ at: near, ...look(near) },
+		{ at: far, ...look(far) }
+	];
+	let [below, above] = [low.above, high.above];
+	for (let tries = 0, last = 0; tries < MOST_TRIES && high.at - low.at > ROUNDING; tries++) {
+		const at = (low.at * above - high.at * below) / (above - below);
+		const tried = { at, ...look(at) };
+		if (Math.abs(tried.above) < ROUNDING) return { decibans: at, rival: tried.rival };
+		const side = Math.sign(tried.above);
+		if (side > 0) {
+			if (side === last) below /= 2;
+			[high, above] = [tried, tried.above];
+		} else {
+			if (side === last) above /= 2;
+			[low, below] = [tried, tried.above];
+		}
+		last = side;
+	}
+	return { decibans: high.at, rival: high.rival };
 }

@@ -63,7 +63,7 @@ export interface Robustness {
 }
 
 /** The least starting point for a number that stands at 0, and one minus it for 1: one cannot be a factor away from 0. */
-const LEAST = 0.001;
+export const LEAST = 0.001;
 
 /** What the sweeps come to together. */
 export function summary(

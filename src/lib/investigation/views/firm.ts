@@ -34,8 +34,8 @@ export interface Firm {
 }
 
 /**
- * What would change the answer. The links assumed from what nobody has thought of stay while one number is moved; with
- * equal starting weights they follow.
+ * What would change the answer. The links assumed from what nobody has thought of follow the number that is moved, as
+ * they do when it is typed.
  * @param linked the model with the assumed links, which has passed `checkTree`
  */
 export function firmness(asked: ToWeigh, linked: TreeModel, reuse: WeighOptions['reuse']): Firm {
@@ -44,7 +44,8 @@ export function firmness(asked: ToWeigh, linked: TreeModel, reuse: WeighOptions[
 		.filter(({ kind }) => kind === 'basic' || kind === 'undeveloped')
 		.map(({ id }) => id);
 	const named = among.filter((id) => id !== asked.residual);
-	const robust = robustness(linked, { among, reuse });
+	const assumed = asked.residual === null ? undefined : { event: asked.residual, findings: asked.byDefault };
+	const robust = robustness(linked, { among, assumed, reuse });
 	const near = nearContradiction(linked, { reuse });
 	const { model: flatModel } = withResidualLinks({ ...asked, model: withFlatWeights(asked.model) });
 	const flat = weigh(flatModel, { contributions: false, reuse });
@@ -135,7 +136,7 @@ export function firmWords(
 	if (error !== undefined && lost.length > 0)
 		return `As far as this sample tells, no single number would put another cause first. ${lost.length} of ${assumptions.length} it can’t follow to a factor of 1,000 in the odds: too few of its states would count there.`;
 	return nearest === null
-		? 'No single number, however far it were moved, would put another cause first.'
+		? 'No single number would put another cause first, even if it were off by a factor of 10,000 in its odds.'
 		: `No single number would put another cause first unless it were off by a factor of more than 1,000 in its odds. The nearest is ${assumptionWords(nearest, name)}: ${moveWords(nearest, nearest.overturns)}.`;
 }
 
@@ -168,7 +169,10 @@ export function firmSentences(robust: Robustness, lead: Lead | null, name: (id: 
 					lost.length === 0
 						? `What is settled now (above 90 % or below 10 %) stays settled with each number moved so.`
 						: `Settled now (above 90 % or below 10 %), but no longer with one of the numbers moved: ${lost.map(name).join(', ')}.`
-				])
+				]),
+		...(error === undefined
+			? []
+			: ['The links assumed from what nobody has thought of stay here as they are now.'])
 	];
 }
 
