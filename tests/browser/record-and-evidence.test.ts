@@ -3,6 +3,7 @@ import { createHash } from 'node:crypto';
 import { readFileSync } from 'node:fs';
 import type { Page } from 'playwright-core';
 import { describe, expect, inject, it } from 'vitest';
+import { keep } from './support/forms';
 import { expectAccessible, expectNoSidewaysScroll, withPage } from './support/page';
 import { rawRequest } from './support/server';
 
@@ -24,13 +25,6 @@ async function begin(page: Page, title: string): Promise<string> {
 	await page.getByRole('button', { name: 'Begin' }).click();
 	await page.waitForURL(/\/record$/);
 	return new URL(page.url()).pathname.replace('/record', '');
-}
-
-/** Presses the verb that saves and waits until its form is gone. */
-async function keep(page: Page, verb: string) {
-	const button = page.getByRole('button', { name: verb });
-	await button.click();
-	await button.waitFor({ state: 'detached' });
 }
 
 describe('the record', () => {
@@ -90,7 +84,7 @@ describe('the record', () => {
 			await page.getByText(/Read \d+ heights/).waitFor();
 			await page.getByText(/above the height you named left out/).waitFor();
 			await page.getByText('kept', { exact: true }).waitFor();
-			await keep(page, 'Take these heights');
+			await page.getByRole('button', { name: 'Take these heights' }).click();
 			await keep(page, 'Save');
 			await page.getByRole('link', { name: 'oun-2018-12-22-12z.txt' }).waitFor();
 			await expectNoSidewaysScroll(page);
