@@ -162,9 +162,10 @@ describe('a change from proposed to verified', () => {
 			await margin.getByRole('button', { name: 'Verify', exact: true }).click();
 			await margin.getByLabel('Measured').fill('30 mbar');
 			await margin.getByText('does not meet it').waitFor();
-			await margin.locator('form').getByRole('button', { name: 'Verify', exact: true }).click();
-			await margin.getByText('This does not meet what was set').waitFor();
-			expect(await margin.getByLabel('Measured').inputValue()).toBe('30 mbar');
+			await margin.getByText('It does not meet what was set.').waitFor();
+			await expectAccessible(page);
+			await margin.getByRole('button', { name: 'Keep as failed' }).click();
+			await margin.getByText('measured 30 mbar: does not meet it').waitFor();
 			await expectAccessible(page);
 		}));
 });
@@ -216,7 +217,7 @@ describe('clearing a build', () => {
 					.getByLabel('Why it may fly all the same')
 					.fill('the charge is at the bottom of the lake');
 				await margin.locator('form').getByRole('button', { name: 'Clear to fly' }).click();
-				await margin.getByText('is made, not verified.').waitFor();
+				await margin.getByText('is reopened, not verified.').waitFor();
 				await margin.getByRole('checkbox').check();
 				await margin.getByLabel('Who accepts the risk').fill('Jonna Ek');
 				await margin.getByLabel('Which risk').fill('the recorder may see apogee late');

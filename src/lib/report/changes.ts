@@ -1,5 +1,6 @@
 import type { Change } from '$lib/investigation/schema/change';
 import { judge } from '$lib/investigation/views/change-life';
+import { provesNoLonger } from '$lib/investigation/views/proof';
 import { byNumber, type Context, localMoment, utcMoment } from './context';
 import { anchor, blocks, literal, table } from './text';
 import * as words from './words';
@@ -19,7 +20,7 @@ export function changes(c: Context): string {
 				`${c.line(change.buildName) || 'every build'}${change.required ? ' (required)' : ''}`,
 				[c.line(change.responsible), literal(localMoment(change.due))].filter(Boolean).join(', '),
 				`${c.line(change.how)}${criterionText(c, change) && `: ${criterionText(c, change)}`}`,
-				`**${change.state}**`
+				`**${provesNoLonger(c.file, change).length > 0 ? 'to be proved again' : change.state}**`
 			])
 		),
 		...all.map(([, change]) => life(c, change))
@@ -43,6 +44,7 @@ const VERDICT = {
 function life(c: Context, change: Change): string {
 	const anomaly = c.file.anomalies[change.anomaly];
 	const cause = change.answers ? c.file.events[change.answers] : undefined;
+	const again = provesNoLonger(c.file, change).map((fault) => c.line(fault));
 	return blocks(
 		`**C${change.number} ${c.line(change.title)}** answers ${anomaly ? `[A${anomaly.number}](#a${anomaly.number})` : 'an anomaly no longer there'}${cause ? `, cause [${c.line(cause.title)}](#event-${change.answers})` : ''}. Strength: ${words.RUNG[change.rung]}.`,
 		change.newRisk && 'New risk that it brings:',
@@ -55,7 +57,7 @@ function life(c: Context, change: Change): string {
 				c.line(step.by),
 				[
 					step.value &&
-						`measured ${c.quantity(step.value)}${change.criterion && step.state === 'verified' ? `, ${VERDICT[judge(change.criterion, step.value).verdict]}` : ''}`,
+						`measured ${c.quantity(step.value)}${change.criterion && (step.state === 'verified' || step.state === 'reopened') ? `, ${VERDICT[judge(change.criterion, step.value).verdict]}` : ''}`,
 					step.flight && `flight: ${c.line(step.flight)}`,
 					step.turned && `the failure was ${words.TURNED[step.turned]}`,
 					c.line(step.reason),
@@ -64,6 +66,7 @@ function life(c: Context, change: Change): string {
 					.filter(Boolean)
 					.join('; ')
 			])
-		)
+		),
+		again.length > 0 && `**To be proved again.** ${again.join(' ')}`
 	);
 }

@@ -1,5 +1,6 @@
 import { CAUSE_TYPES } from '$lib/investigation/schema/anomaly';
 import { isOpen } from '$lib/investigation/views/change-life';
+import { asItStands } from '$lib/investigation/views/proof';
 import { DISPOSITION_WORDS } from '$lib/investigation/views/disposition';
 import {
 	assumptionWords,
@@ -199,7 +200,7 @@ export function leftOpen(c: Context): string {
 	).length;
 	const unexamined = Object.values(file.findings).filter(({ state }) => state === 'notExamined').length;
 	const conflicts = Object.values(file.conflicts).filter(({ state }) => state === 'unresolved').length;
-	const changes = Object.values(file.changes).filter(isOpen).length;
+	const changes = Object.values(file.changes).filter((change) => isOpen(asItStands(file, change))).length;
 	const items = [
 		...hazards.map((hazard) => `${c.line(hazard.what)}: ${words.HAZARD_STATE[hazard.state]}.`),
 		counts.missing > 0 && `${count(counts.missing, 'part')} missing.`,

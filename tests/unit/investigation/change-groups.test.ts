@@ -5,7 +5,16 @@ import { buildRows } from '$lib/investigation/views/builds';
 import { changeGroups } from '$lib/investigation/views/change-groups';
 
 const change = (number: number, state: ChangeState, over: Partial<Change> = {}) =>
-	({ number, state, required: true, buildName: 'build 2', vehicle: null, build: null, ...over }) as Change;
+	({
+		number,
+		state,
+		steps: [],
+		required: true,
+		buildName: 'build 2',
+		vehicle: null,
+		build: null,
+		...over
+	}) as Change;
 
 it('groups changes by what they hold, what holds a build first', () => {
 	const changes = {

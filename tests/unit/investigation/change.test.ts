@@ -10,6 +10,8 @@ import {
 	NEXT_STATES,
 	sharedDimension
 } from '$lib/investigation/views/change-life';
+import { changeGroups } from '$lib/investigation/views/change-groups';
+import { asItStands, failed, provesNoLonger } from '$lib/investigation/views/proof';
 import { parseQuantity } from '$lib/quantity/parse';
 import type { Quantity } from '$lib/quantity/quantity';
 
@@ -176,6 +178,76 @@ describe('the life of a change', () => {
 	});
 
 	const verified = () => stepped(madeIt(), 'verified', { value: '1.5 kN', cites: ['pull'] });
+	/** The pull test says a number of its own. */
+	const pulled = (value: string, over: object = {}, file = madeIt()): Investigation => ({
+		...file,
+		evidence: {
+			...file.evidence,
+			pull: { ...file.evidence['pull']!, value: quantity(value), ...over } as never
+		}
+	});
+
+	it('[C12] takes its number from the test cited, of several the worst, and no other beside it', () => {
+		const said = stepped(pulled('1.5 kN'), 'verified', { cites: ['pull'] });
+		expect(said.changes['c1']?.steps.at(-1)?.value).toMatchObject({ value: 1.5, unit: 'kN' });
+		expect(
+			refusedStep(pulled('0.84 kN'), 'verified', { value: '2.6 kN', cites: ['pull'] })['value']
+		).toContain('0.84 kN');
+		expect(refusedStep(pulled('0.84 kN'), 'verified', { cites: ['pull'] })['value']).toContain(
+			'does not meet'
+		);
+		const two = pulled('1.5 kN');
+		const both = {
+			...two,
+			evidence: {
+				...two.evidence,
+				weak: { ...two.evidence['pull']!, number: 3, value: quantity('1.1 kN') } as never
+			}
+		};
+		expect(refusedStep(both, 'verified', { cites: ['pull', 'weak'] })).toHaveProperty('value');
+		expect(
+			refusedStep(pulled('1.5 kN', { result: '', value: null }), 'verified', { cites: ['pull'] })['cites']
+		).toContain('no result yet');
+	});
+
+	it('[C13] asks why evidence from before it was made shows it', () => {
+		const at = (reading: string) => ({ kind: 'clock', clock: 'k1', reading });
+		const clocks = { k1: { name: 'phone', zoneMinutes: 120, ahead: null } as never };
+		const before = { ...pulled('1.5 kN', { at: at('2026-05-17') }), clocks };
+		expect(refusedStep(before, 'verified', { cites: ['pull'] })['reason']).toContain('E1 is older');
+		const why = 'samples of the same batch';
+		expect(stepped(before, 'verified', { cites: ['pull'], reason: why }).changes['c1']?.state).toBe(
+			'verified'
+		);
+		const since = { ...pulled('1.5 kN', { at: at('2026-05-18T12:00') }), clocks };
+		expect(stepped(since, 'verified', { cites: ['pull'] }).changes['c1']?.state).toBe('verified');
+	});
+
+	it('[C14] is to be proved again when its proof is withdrawn or corrected, and holds its build', () => {
+		const proven = stepped(pulled('1.5 kN'), 'verified', { cites: ['pull'] });
+		const holds = (file: Investigation) => holdsItsBuild(asItStands(file, file.changes['c1']!));
+		expect(holds(proven)).toBe(false);
+		const withdrawn = { reason: 'load cell not zeroed', by: 'Ilse', at: '2026-05-19T09:00:00.000Z' };
+		for (const [over, words] of [
+			[{ withdrawn }, 'load cell not zeroed'],
+			[{ value: quantity('1.6 kN') }, 'says “1.6 kN” now']
+		] as const) {
+			const after = pulled('1.5 kN', over, proven);
+			expect(provesNoLonger(after, after.changes['c1']!).join()).toContain(words);
+			expect(holds(after)).toBe(true);
+			expect(changeGroups(after)[0]?.kind).toBe('holds');
+			expect(refusedStep(after, 'flown', { flight: 'flight 5' })).toHaveProperty('to');
+		}
+		const again = stepped(pulled('1.6 kN', {}, proven), 'verified', { cites: ['pull'] });
+		expect(holds(again)).toBe(false);
+	});
+
+	it('[C15] a proof that failed is kept with its number, and the change is open again', () => {
+		const after = stepped(pulled('1.1 kN'), 'reopened', { cites: ['pull'] }).changes['c1']!;
+		expect(after.steps.at(-1)).toMatchObject({ state: 'reopened', cites: ['pull'], value: { value: 1.1 } });
+		expect(failed(after.criterion, after.steps.at(-1)!)).toBe(true);
+		expect(refusedStep(pulled('1.5 kN'), 'reopened', { cites: ['pull'] })).toHaveProperty('reason');
+	});
 
 	it('[C9] flown names the flight', () => {
 		expect(refusedStep(verified(), 'flown')).toHaveProperty('flight');

@@ -1,10 +1,13 @@
 import * as v from 'valibot';
-import { toSi } from '$lib/quantity/quantity';
+import { type Quantity, toSi } from '$lib/quantity/quantity';
 import type { Investigation } from '../case';
 import { done, type Outcome, type Problem, refused } from '../outcome';
 import { change, type Change, type ChangeState, changeStep } from '../schema/change';
 import { id } from '../schema/common';
 import { judge, NEXT_STATES, presentLife, sharedDimension } from '../views/change-life';
+import { shows } from '../views/citations';
+import { asItStands, failed, olderThanMade, provenBy, saidNow } from '../views/proof';
+import { listed } from '../views/leading';
 import { operation } from './operation';
 import { nextNumber, put } from './records';
 
@@ -59,10 +62,12 @@ const takeStep = operation({
 	apply: (file: Investigation, { id: changeId, ...step }, { who, now }) => {
 		const before = file.changes[changeId];
 		if (!before) return refused('This change is no longer there; somebody took it back meanwhile.');
-		const sound = checkStep(file, before, step);
+		const { to: state, value: typed, ...rest } = step;
+		const value = (MEASURED.has(state) && provenBy(file, before.criterion, step.cites)) || typed;
+		const sound = checkStep(file, asItStands(file, before), { ...step, value }, typed);
 		if (!sound.ok) return sound;
-		const { to: state, ...said } = step;
-		const steps = [...before.steps, { state, by: who, at: now, ...said }];
+		const said = PROOFS.has(state) ? { said: saidNow(file, step.cites) } : {};
+		const steps = [...before.steps, { state, by: who, at: now, value, ...rest, ...said }];
 		return done([put(file, 'changes', changeId, { ...before, state, steps })]);
 	}
 });
@@ -111,8 +116,19 @@ function fixed(before: Change, after: Proposal): Problem[] {
 	return [];
 }
 
-function checkStep(file: Investigation, before: Change, step: Omit<Move, 'id'>): Outcome<null> {
-	const { to, cites } = step;
+/** Steps that a measured number decides. */
+const MEASURED: ReadonlySet<ChangeState> = new Set(['verified', 'reopened']);
+/** Steps whose evidence is a proof. */
+const PROOFS: ReadonlySet<ChangeState> = new Set(['verified', 'closed']);
+
+/** @param typed  the number beside the evidence; the step itself carries the one that counts */
+function checkStep(
+	file: Investigation,
+	before: Change,
+	step: Omit<Move, 'id'>,
+	typed: Move['value']
+): Outcome<null> {
+	const { to, cites, value } = step;
 	/* [C5] Steps follow one another; none is left out. */
 	if (!NEXT_STATES[before.state].includes(to))
 		return refused(
@@ -123,7 +139,18 @@ function checkStep(file: Investigation, before: Change, step: Omit<Move, 'id'>):
 		const item = file.evidence[cited];
 		if (!item) return refused('One of the evidence items chosen is no longer there. Choose again.', 'cites');
 		if (item.withdrawn) return refused(`E${item.number} was withdrawn and no longer counts.`, 'cites');
+		if (!shows(file, cited))
+			return refused(
+				`E${item.number} is a test that has no result yet. Enter the result there first.`,
+				'cites'
+			);
 	}
+	/* [C12] What is measured is said once, where it was measured. */
+	if (typed && value && typed !== value && !sameNumber(typed, value))
+		return refused(
+			`The evidence cited says ${value.text || `${value.value} ${value.unit}`}, and that is what counts. Correct it there if it is wrong, or cite another item.`,
+			'value'
+		);
 	const problems = STEP_RULES[to]?.(file, before, step) ?? [];
 	return problems.length > 0 ? { ok: false, problems } : done(null);
 }
@@ -133,8 +160,11 @@ type StepRule = (file: Investigation, before: Change, step: Omit<Move, 'id'>) =>
 const STEP_RULES: Partial<Record<ChangeState, StepRule>> = {
 	/** [C6] Who rejects or reopens says why. */
 	rejected: (_, __, { reason }) => (reason ? [] : [at('reason', 'Say why it is not to be done.')]),
-	reopened: (_, __, { reason }) =>
-		reason ? [] : [at('reason', 'Say what has come up, or what the flight showed.')],
+	/** [C15] A number that fails is kept with the change: it says itself what has come up. */
+	reopened: (_, { criterion }, { to, value, reason }) =>
+		reason || failed(criterion, { state: to, value })
+			? []
+			: [at('reason', 'Say what has come up, or what the flight showed.')],
 	verified: verifiedFaults,
 	/** [C9] 'Flown' names the flight on which it flew. */
 	flown: (_, __, { flight }) => (flight ? [] : [at('flight', 'Name the flight on which it flew.')]),
@@ -145,8 +175,16 @@ const STEP_RULES: Partial<Record<ChangeState, StepRule>> = {
  * [C7] 'Verified' cites evidence. [C8] It meets the number it was to meet: a value that fails verifies nothing; one
  * that may fail within its uncertainty, or that is missing, needs the reason why it is enough.
  */
-function verifiedFaults(_: Investigation, before: Change, { value, cites, reason }: Omit<Move, 'id'>) {
+function verifiedFaults(file: Investigation, before: Change, { value, cites, reason }: Omit<Move, 'id'>) {
 	const problems: Problem[] = [];
+	const older = olderThanMade(file, before, cites);
+	if (older.length > 0 && !reason)
+		problems.push(
+			at(
+				'reason',
+				`${listed(older)} ${older.length === 1 ? 'is' : 'are'} older than the step “made”. Cite what was tested since, or say why this shows the part as it was made.`
+			)
+		);
 	if (cites.length === 0)
 		problems.push(
 			at('cites', 'Cite the test or measurement that shows it: that it was made verifies nothing.')
@@ -170,7 +208,10 @@ function verifiedFaults(_: Investigation, before: Change, { value, cites, reason
 		);
 	if (verdict === 'fails')
 		problems.push(
-			at('value', 'This does not meet what was set. Reopen the change, or make it again and measure again.')
+			at(
+				'value',
+				'This does not meet what was set. Keep it as failed; then alter the change, or make it again.'
+			)
 		);
 	if (verdict === 'mayNotMeet' && !reason)
 		problems.push(
@@ -204,3 +245,6 @@ function closedFaults(
 	}
 	return problems;
 }
+
+const sameNumber = (a: Quantity, b: Quantity): boolean =>
+	(['value', 'unit', 'plusMinus', 'level', 'low', 'high'] as const).every((key) => a[key] === b[key]);

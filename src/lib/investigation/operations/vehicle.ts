@@ -172,9 +172,9 @@ const clear = operation({
 			})),
 			...holds
 				.filter((hold) => !isWaived(waivers, hold))
-				.map(({ change, investigationTitle }) => ({
+				.map(({ change, investigationTitle, stands }) => ({
 					field: '',
-					message: `C${change.number} “${change.title}” of “${investigationTitle}” is ${change.state}, not verified.`
+					message: `C${change.number} “${change.title}” of “${investigationTitle}” is ${stands.replace(/\.$/, '')}.`
 				})),
 			...needless(waivers, holds),
 			...unsettled

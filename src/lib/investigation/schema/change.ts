@@ -34,6 +34,8 @@ export const changeStep = v.object({
 	/** Measured value, for 'verified'. */
 	value: v.nullable(quantity('any', '')),
 	cites: ids,
+	/** What each cited test or measurement said then; the proof holds as long as it says the same. */
+	said: v.optional(v.record(id, text)),
 	/** Flight that confirmed it, for 'flown'. */
 	flight: line,
 	/** For 'closed': was the failure turned on and off? */

@@ -1,6 +1,7 @@
 import type { Investigation } from '../case';
 import type { Change } from '../schema/change';
 import { holdsItsBuild, isOpen } from './change-life';
+import { asItStands } from './proof';
 
 /** Changes that stand alike: what they hold, or how they ended. */
 export interface ChangeGroup {
@@ -14,7 +15,8 @@ export interface ChangeGroup {
 /** All changes by what they hold; what holds a build comes first, what is over comes last. */
 export function changeGroups(file: Investigation): ChangeGroup[] {
 	const groups = new Map<string, ChangeGroup>();
-	for (const [id, change] of Object.entries(file.changes).sort(([, a], [, b]) => a.number - b.number)) {
+	for (const [id, kept] of Object.entries(file.changes).sort(([, a], [, b]) => a.number - b.number)) {
+		const change = asItStands(file, kept);
 		const kind = kindOf(change);
 		const build = kind === 'holds' ? change.buildName : '';
 		const group = groups.get(`${kind} ${build}`) ?? { kind, build, changes: [] };

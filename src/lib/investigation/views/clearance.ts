@@ -2,6 +2,7 @@ import type { Investigation, VehicleFile } from '../case';
 import type { Change } from '../schema/change';
 import type { Clearance, VehiclePart } from '../schema/vehicle';
 import { holdsItsBuild } from './change-life';
+import { asItStands, provesNoLonger } from './proof';
 
 /** An investigation that may name the vehicle, as it was read a moment ago; or why it could not be read. */
 export type InvestigationRead =
@@ -14,14 +15,19 @@ export type InvestigationRead =
 			vehicle: string | null;
 			/** What the vehicle's page lists beside; clearing does not depend on it. */
 			observations?: Investigation['observations'];
+			/** By change, why its proof proves it no longer. */
+			unproven?: Readonly<Record<string, string[]>>;
 	  } & Pick<Investigation, 'changes' | 'anomalies' | 'conclusions' | 'hazards'>)
 	| { readable: false; id: string; title: string; problem: string };
 
 /** What clearing a build needs to know of an investigation. */
 export function readOf(id: string, rev: number, file: Investigation) {
-	const { about, changes, anomalies, conclusions, hazards, observations } = file;
+	const { about, anomalies, conclusions, hazards, observations } = file;
 	const { title = id, vehicle = null } = about['main'] ?? {};
-	const asks = { changes, anomalies, conclusions, hazards };
+	const kept = Object.entries(file.changes);
+	const changes = Object.fromEntries(kept.map(([id, change]) => [id, asItStands(file, change)]));
+	const unproven = Object.fromEntries(kept.map(([id, change]) => [id, provesNoLonger(file, change)]));
+	const asks = { changes, unproven, anomalies, conclusions, hazards };
 	return { readable: true, id, title, rev, vehicle, ...asks, observations } satisfies InvestigationRead;
 }
 
@@ -31,6 +37,8 @@ export interface Hold {
 	investigationTitle: string;
 	changeId: string;
 	change: Change;
+	/** 'made, not verified', or that its proof no longer counts. */
+	stands: string;
 }
 
 /** What no change answers yet, but nobody should fly past unawares. */
@@ -71,12 +79,21 @@ export function whatHolds(vehicle: string, build: string, reads: readonly Invest
 			const concerns =
 				(change.vehicle ?? read.vehicle) === vehicle && (change.build === null || change.build === build);
 			if (concerns && holdsItsBuild(change))
-				holding.holds.push({ investigation: read.id, investigationTitle: read.title, changeId, change });
+				holding.holds.push({
+					investigation: read.id,
+					investigationTitle: read.title,
+					changeId,
+					change,
+					stands: standsWords(change, read.unproven?.[changeId])
+				});
 		}
 		if (read.vehicle === vehicle) holding.unsettled.push(...unsettledIn(read));
 	}
 	return holding;
 }
+
+const standsWords = ({ state }: Change, unproven: readonly string[] = []): string =>
+	unproven.length > 0 ? `to be proved again: ${unproven.join(' ')}` : `${state}, not verified`;
 
 /** Hazards first: they can hurt whoever prepares the next flight. An investigation just begun states no anomaly yet. */
 function unsettledIn(read: Extract<InvestigationRead, { readable: true }>): Unsettled[] {

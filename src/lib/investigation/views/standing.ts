@@ -4,6 +4,7 @@ import { lookAgain } from './look-again';
 import { unaccounted } from './parts';
 import { makeSafe } from './record-sections';
 import { holdsItsBuild, isOpen as isOpenChange } from './change-life';
+import { asItStands } from './proof';
 
 /** How one room stands: a fact in a few words, and how far it has come. */
 export interface Standing {
@@ -30,7 +31,7 @@ export function standing(file: Investigation): Record<Room, Standing> {
 	const concluded = anomalies.filter((a) => (file.conclusions[a]?.state ?? 'open') !== 'open').length;
 	const again = anomalies.filter((a) => lookAgain(file, a) !== null).length;
 	const settled = anomalies.length > 0 && concluded === anomalies.length && again === 0;
-	const changes = Object.values(file.changes);
+	const changes = Object.values(file.changes).map((change) => asItStands(file, change));
 	const openChanges = changes.filter(isOpenChange);
 	const holding = changes.filter(holdsItsBuild).length;
 
