@@ -49,13 +49,15 @@ export function assumptionsOf(model: TreeModel, tree: Resolved): Movable[] {
 
 function numbersOf(tree: Resolved, observation: Observation, o: number, id: string): Movable[] {
 	const changed = (change: object) => ({ ...tree, observations: replaced(tree.observations, o, change) });
-	return [
-		...observation.links.map(({ from, p }, i) => ({
-			...often('link', id, p, (value) => changed({ links: replaced(observation.links, i, { p: value }) })),
-			from: nameOf(tree, from)
-		})),
-		often('baseRate', id, observation.baseRate, (value) => changed({ baseRate: value }))
-	];
+	const linked = observation.links.map(({ from, p }, i): Movable => {
+		const at = (value: number) => changed({ links: replaced(observation.links, i, { p: value }) });
+		const cause = from % 2 === 0 ? tree.standsFor.get(from >> 1) : undefined;
+		return cause === null
+			? often('baseRate', id, p, at)
+			: { ...often('link', id, p, at), from: nameOf(tree, cause ?? from) };
+	});
+	if (linked.some(({ kind }) => kind === 'baseRate')) return linked;
+	return [...linked, often('baseRate', id, observation.baseRate, (value) => changed({ baseRate: value }))];
 }
 
 /** A probability of how often something happens: swept one step of the scale of words. */

@@ -212,6 +212,8 @@ export function sameObservation(model: TreeModel): TreeFinding[][] {
 /** Findings that are one observation may each name some of its links, but not give one link two numbers. */
 function checkSame(group: readonly TreeFinding[], say: Say) {
 	if (group.length < 2) return;
+	const first = group.find((finding) => finding.first);
+	if (first) say(`finding '${first.id}' ("first") can't be the same observation as another`);
 	const names = group.map(({ id }) => `'${id}'`).join(' and ');
 	const rates = new Set(group.flatMap(({ baseRate }) => (baseRate === undefined ? [] : [baseRate])));
 	if (rates.size > 1)

@@ -22,7 +22,10 @@ export interface ManyOutcomes {
 }
 
 interface Outcome {
-	/** By scenario, 'none of these' last: its probability, or up to a common factor the density of what was drawn. */
+	/**
+	 * By scenario, 'none of these' last: its probability, or up to a common factor the density of what was drawn. Where
+	 * 'none of these' is left out it is as probable as under the scenarios together, so that they alone are told apart.
+	 */
 	likelihood: readonly number[];
 	/** The scenario under which it was drawn, as one of many; left out where all outcomes are listed. */
 	from?: number;
@@ -144,7 +147,8 @@ function valueOf(joint: readonly number[][], { outcomes: looked }: ManyOutcomes,
 	let bits = 0;
 	let settles = 0;
 	const outcomes: LookValue['outcomes'] = [];
-	for (const { likelihood, from } of looked) {
+	for (const { likelihood: said, from } of looked) {
+		const likelihood = said.length < joint.length ? [...said, together(said, share)] : said;
 		const probability =
 			from === undefined
 				? share.reduce((p, own, s) => p + own * (likelihood[s] as number), 0)
@@ -168,6 +172,15 @@ function valueOf(joint: readonly number[][], { outcomes: looked }: ManyOutcomes,
 		? Math.sqrt(gains.reduce((all, own, s) => all + (share[s] as number) ** 2 * squaredError(own), 0))
 		: null;
 	return { bits, drawn, settles, outcomes };
+}
+
+/** The mean under the scenarios, each counting by how probable it is. */
+function together(likelihood: readonly number[], share: readonly number[]): number {
+	const all = sum(share.slice(0, likelihood.length));
+	return likelihood.reduce(
+		(mean, own, s) => mean + own * (all > 0 ? (share[s] as number) / all : 1 / likelihood.length),
+		0
+	);
 }
 
 /** Weight of every joint state, each scenario counting by its factor. */

@@ -90,6 +90,8 @@ const finding = v.strictObject({
 	baseRate: v.optional(probability),
 	/** Each: probability that this event by itself produces the sign, base rate not included. */
 	links: v.optional(v.array(link)),
+	/** The first link whose event is true decides alone, its `p` the whole probability; the base rate is for where none is. */
+	first: v.optional(v.literal(true)),
 	origin: v.optional(id),
 	/** Id of another finding that is the same observation. */
 	sameAs: v.optional(id)

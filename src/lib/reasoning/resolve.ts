@@ -5,6 +5,7 @@
 import { rootGates, sameObservation, tableRows } from './check';
 import { overlapWarnings, partsOf, takeGroupsApart } from './common-cause';
 import { readLiteral } from './literal';
+import { withFirstDeciding } from './first-deciding';
 import type { FindingState, GateType, Literal, TreeModel } from './model';
 
 /** A node's index times two, plus one when negated. Events come first in the index, then gates. */
@@ -60,6 +61,8 @@ export interface Resolved {
 	/** Index of an event's exclusive group, or -1. */
 	groupOf: number[];
 	observations: Observation[];
+	/** Gates made for a finding of which the first true link decides: the event as typed, null for none of them. */
+	standsFor: ReadonlyMap<number, NodeLiteral | null>;
 	origins: { id: string; reliability: number; saysAnyway: number }[];
 	likelihoods: Likelihood[];
 	/** Node of the top event, or undefined when there is none. */
@@ -69,7 +72,7 @@ export interface Resolved {
 }
 
 export function resolve(typed: TreeModel): Resolved {
-	const model = takeGroupsApart(typed);
+	const { model, standsFor } = withFirstDeciding(takeGroupsApart(typed));
 	const modelGates = model.gates ?? [];
 	const ids = [...model.events, ...modelGates].map(({ id }) => id);
 	const index = new Map<string, number>();
@@ -122,6 +125,9 @@ export function resolve(typed: TreeModel): Resolved {
 		order: inputsFirst(gates, eventCount),
 		exclusive,
 		groupOf,
+		standsFor: new Map(
+			[...standsFor].map(([id, cause]) => [node(id), cause === null ? null : literal(cause)])
+		),
 		observations: sameObservation(model).map((findings) => ({
 			reports: findings.map(({ id, state = 'notExamined', origin }) => {
 				const at = origin === undefined ? -1 : (originIndex.get(origin) ?? -1);

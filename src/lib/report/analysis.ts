@@ -311,7 +311,7 @@ function links(c: Context, finding: Finding): string {
 		const title = c.line(c.file.events[event]?.title ?? 'an event no longer there');
 		return `${typedProbability(p)} ${negated ? 'if not: ' : ''}[${title}](#event-${event})`;
 	});
-	return said.join('; ');
+	return `${said.join('; ')}${finding.firstDecides ? ' (locked before the result; the first that happened decides)' : ''}`;
 }
 
 function restsOn(c: Context, finding: Finding): string {

@@ -49,7 +49,7 @@ function ranking({ file }: Case) {
 const standing = ({ file }: Case) => standingPrediction(file, 'pull')![1];
 
 describe('what a locked prediction says in numbers', () => {
-	it('hand-worked: its outcome as often as was said, the rest even, and the mean where nothing was said', () => {
+	it('hand-worked: its outcome as often as was said, and the rest even', () => {
 		const told = testOutcomes(planned().file, 'a1', standing(planned()))!;
 		expect(told.events).toEqual(['glue', 'load']);
 		expect(told.outcomes.map(({ words }) => words)).toEqual([
@@ -57,14 +57,13 @@ describe('what a locked prediction says in numbers', () => {
 			'breaks in the wood',
 			'something else'
 		]);
-		for (const [i, [glue, load, otherwise]] of [
-			[0.9, 0.05, 0.475],
-			[0.05, 0.9, 0.475],
-			[0.05, 0.05, 0.05]
+		for (const [i, [glue, load]] of [
+			[0.9, 0.05],
+			[0.05, 0.9],
+			[0.05, 0.05]
 		].entries()) {
 			expect(told.outcomes[i]!.under[0]).toBeCloseTo(glue!, 12);
 			expect(told.outcomes[i]!.under[1]).toBeCloseTo(load!, 12);
-			expect(told.outcomes[i]!.otherwise).toBeCloseTo(otherwise!, 12);
 		}
 		expect(told.assumed).toBe(false);
 	});
@@ -89,13 +88,14 @@ describe('what a locked prediction says in numbers', () => {
 
 describe('signs and tests in one list', () => {
 	it('hand-worked: the bits of the test, at its own cost', () => {
-		// One of the four is true, each as probable as it weighs; glue, load, and two of which nothing was said.
+		// One of the four is true, each as probable as it weighs; glue, load, and two of which nothing was said: they
+		// show each outcome as often as glue and load together, which weigh two to one.
 		const c = oneOnly(planned());
 		const told = ranking(c).find(({ id }) => id === 'pull')!;
 		const start = [0.2, 0.1, 0.1, 0.05].map((p) => p / 0.45);
 		const shown = [
-			[0.9, 0.05, 0.475, 0.475],
-			[0.05, 0.9, 0.475, 0.475],
+			[0.9, 0.05, 1.85 / 3, 1.85 / 3],
+			[0.05, 0.9, 1 / 3, 1 / 3],
 			[0.05, 0.05, 0.05, 0.05]
 		];
 		let bits = 0;
@@ -153,30 +153,68 @@ describe('signs and tests in one list', () => {
 });
 
 describe('the result, put on the tree as a sign', () => {
-	it('leaves the causes where the ranking said that this outcome would', () => {
-		const c = oneOnly(planned());
-		const ranked = ranking(c).find(({ id }) => id === 'pull')!;
-		c.do('test.result', { id: 'pull', result: 'bare', value: null, noPrediction: '' });
-		const told = testOutcomes(c.file, 'a1', standing(c))!;
-		const record = signOf(c.file, 'a1', 'pull', told, 0);
-		expect(record).toMatchObject({
-			statement: 'Pull test: bare of fibres',
-			evidence: ['pull'],
-			baseRate: 0.05
-		});
-		// Glue shows it in .9, base rate included; the cord, of which nothing was said, in the mean of the cases.
-		expect(record.links).toEqual([
-			{ event: 'glue', negated: false, p: 0.8947 },
-			{ event: 'cord', negated: false, p: 0.4474 }
-		]);
-		c.do('finding.add', { anomaly: 'a1', record });
+	const stand = (c: Case, ids: string[]) => {
 		const weighed = weighCase({ ...toTreeModel(c.file, 'a1'), trying: false });
 		if (!weighed.ok) throw new Error(weighed.problems.join());
-		const then = ranked.outcomes[0]!.branches!;
-		const now = (event: string) => weighed.weighing.events[event]!.givenAll!;
-		for (const event of ['glue', 'load'])
-			expect(now(event) / now('cord')).toBeCloseTo(then[event]! / then['cord']!, 2);
+		return ids.map((id) => (weighed.weighing.events[id] ?? weighed.weighing.gates[id])!.givenAll!);
+	};
+	/** Ranks, enters the result, weighs the first outcome. */
+	function weighedOn(c: Case) {
+		const ranked = ranking(c).find(({ id }) => id === 'pull')!;
+		c.do('test.result', { id: 'pull', result: 'bare', value: null, noPrediction: '' });
+		const [first] = ranked.outcomes;
+		const told = testOutcomes(c.file, 'a1', standing(c))!;
+		const sign = c.do('finding.add', {
+			anomaly: 'a1',
+			record: signOf(c.file, 'a1', 'pull', told, 0, first!.probability)
+		});
+		return { ...first!, sign };
+	}
+
+	it('leaves every branch where the ranking said that this outcome would, and what was left empty where it was', () => {
+		const c = planned();
+		const before = stand(c, ['cord']);
+		const { branches, sign } = weighedOn(c);
+		const ids = Object.keys(branches!);
+		const now = stand(c, ids);
+		expect(ids).toHaveLength(4);
+		for (const [i, id] of ids.entries()) expect(now[i]).toBeCloseTo(branches![id]!, 12);
+		expect(now[0]).toBeGreaterThan(0.7);
+		expect(stand(c, ['cord'])[0]).toBeCloseTo(before[0]!, 2);
+		// The numbers are those that were locked, and no link that nobody wrote.
+		expect(c.file.findings[sign]).toMatchObject({
+			statement: 'Pull test: bare of fibres',
+			links: [
+				{ event: 'glue', p: 0.9 },
+				{ event: 'load', p: 0.05 }
+			],
+			residualLink: null
+		});
 		expect(ranking(c).map(({ id }) => id)).toEqual(['bulged']);
+	});
+
+	it('a cause left empty beside one of the same gate stays exactly where it is, if only one can be true', () => {
+		const c = planned(null);
+		const top = c.file.anomalies['a1']!.top;
+		c.add('joint', top);
+		for (const id of ['glue', 'cord']) c.do('event.move', { event: id, from: top, under: 'joint' });
+		c.do('prediction.lock', { record: { test: 'pull', under: under({ p: 0.8 }) } });
+		const before = stand(oneOnly(c), ['cord']);
+		weighedOn(c);
+		expect(stand(c, ['cord'])[0]).toBeCloseTo(before[0]!, 12);
+	});
+
+	it('[W7] keeps the numbers that were locked', () => {
+		const c = planned();
+		const { sign } = weighedOn(c);
+		for (const [name, args] of [
+			['link.set', { finding: sign, event: 'cord', negated: false, p: 0.5 }],
+			['link.remove', { finding: sign, event: 'glue', negated: false }],
+			['finding.change', { id: sign, record: { baseRate: 0.2 } }]
+		] as const)
+			expect(c.refusal(name, args).message).toContain('locked before the result');
+		expect(c.refusal('finding.change', { id: 'bulged', record: { sameAs: sign } }).field).toBe('sameAs');
+		c.do('finding.change', { id: sign, record: { note: 'held by the grip' } });
 	});
 });
 

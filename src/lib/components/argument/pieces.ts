@@ -1,5 +1,6 @@
 import { decibans, strengthOfEvidence } from '$lib/reasoning';
 import type { Finding } from '$lib/investigation/schema/anomaly';
+import { showsAlone } from '$lib/investigation/views/tree-model';
 import type { AnomalyDesk } from '../anomaly/desk.svelte';
 import { roundedProbability } from '$lib/quantity/percent';
 import { FINDING_STATES } from '../anomaly/words';
@@ -17,7 +18,7 @@ export interface Piece {
 /** How often an event by itself shows the sign, the base rate included; null where no link says so. */
 export function aloneShows(finding: Finding, event: string): number | null {
 	const link = finding.links.find((l) => l.event === event && !l.negated);
-	return link ? 1 - (1 - finding.baseRate) * (1 - link.p) : null;
+	return link ? showsAlone(finding, link.p) : null;
 }
 
 /** Where both numbers were sampled: the standard error of the decibans between them, as for two apart; else nothing. */

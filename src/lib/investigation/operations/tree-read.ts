@@ -212,6 +212,7 @@ class Records {
 					statement: titleOf(finding),
 					state,
 					baseRate: baseRates.get(finding.id) ?? 0,
+					...(finding.first ? { firstDecides: true } : {}),
 					...this.#links(finding),
 					origin: originIds.get(origin ?? '') ?? null,
 					sameAs: findingIds.get(sameAs ?? '') ?? null,
@@ -224,9 +225,9 @@ class Records {
 		];
 	}
 
-	#links({ links = [] }: TreeFinding) {
+	#links({ links = [], first }: TreeFinding) {
 		const read = links.map(({ from, p, note }) => ({ ...readLiteral(from), p, note }));
-		const thought = read.find(({ id: node, negated }) => node === this.#residual && !negated);
+		const thought = read.find(({ id: node, negated }) => node === this.#residual && !negated && !first);
 		return {
 			links: read
 				.filter((link) => link !== thought)

@@ -4,6 +4,7 @@ import { done, type Outcome, refused } from '../outcome';
 import { finding, type Finding, link, treeEvent } from '../schema/anomaly';
 import { id, probability } from '../schema/common';
 import { commonCauseOf } from '../views/common-cause';
+import { standingPrediction } from '../views/predictions';
 import { exclusionOf } from '../views/tree';
 import { exclusionProblem } from './tree-exclusions';
 import { operation } from './operation';
@@ -68,9 +69,21 @@ const changeFinding = operation({
 	args: v.object({ id, record: v.partial(said) }),
 	apply: (file: Investigation, args) => {
 		const before = file.findings[args.id];
-		return before ? settled(file, args.id, merged(before, args.record)) : refused(FINDING_GONE);
+		if (!before) return refused(FINDING_GONE);
+		const next = merged(before, args.record);
+		// [W7] Said anew it is another outcome of the same lock, whole.
+		if (isLocked(file, before) && args.record.links === undefined && !sameNumbers(before, next))
+			return refused(LOCKED, 'links');
+		return settled(file, args.id, next);
 	}
 });
+
+const LOCKED = 'These numbers were locked before the result of the test, so they stay.';
+/** [W7] The result of a test, with the numbers that were locked for it. */
+const isLocked = (file: Investigation, { firstDecides, evidence }: Finding) =>
+	firstDecides === true && evidence.some((item) => standingPrediction(file, item));
+const sameNumbers = (a: Finding, b: Finding) =>
+	a.baseRate === b.baseRate && a.residualLink === b.residualLink && a.firstDecides === b.firstDecides;
 
 /** What a finding may name, and one state and one base rate for all that are the same observation. */
 function settled(file: Investigation, findingId: string, record: Finding): Outcome<Change[]> {
@@ -92,6 +105,8 @@ function settled(file: Investigation, findingId: string, record: Finding): Outco
 		const other = file.findings[record.sameAs];
 		if (record.sameAs === findingId || other?.anomaly !== record.anomaly)
 			return refused('Choose another finding of this anomaly.', 'sameAs');
+		if (record.firstDecides || other.firstDecides)
+			return refused('What a test showed is an observation of its own.', 'sameAs');
 		const clash = linkClash(record, other);
 		if (clash)
 			return refused(
@@ -175,6 +190,7 @@ const setLink = operation({
 	apply: (file: Investigation, { finding: findingId, ...given }) => {
 		const before = file.findings[findingId];
 		if (!before) return refused(FINDING_GONE);
+		if (isLocked(file, before)) return refused(LOCKED, 'p');
 		const same = (other: Finding['links'][number]) =>
 			other.event === given.event && other.negated === given.negated;
 		const links = before.links.some(same)
@@ -191,6 +207,7 @@ const removeLink = operation({
 	apply: (file: Investigation, args) => {
 		const before = file.findings[args.finding];
 		if (!before) return refused(FINDING_GONE);
+		if (isLocked(file, before)) return refused(LOCKED);
 		const links = before.links.filter(
 			(other) => other.event !== args.event || other.negated !== args.negated
 		);

@@ -141,6 +141,11 @@ export const finding = v.object({
 		v.nonNullable(v.number(), 'Say how often the sign is there anyway; 0.02 if hardly ever.')
 	),
 	links: v.pipe(v.array(link), v.maxLength(200, 'At most 200 events can be linked to one finding.')),
+	/**
+	 * The sign is the result of a test: of the linked events the first that is true decides, its number the whole
+	 * probability, and the base rate is for where none is.
+	 */
+	firstDecides: v.optional(v.boolean()),
 	/** Link from the branch nobody has thought of; null: as probable as under the other causes together. */
 	residualLink: probability,
 	origin: v.nullable(id),

@@ -1,7 +1,7 @@
 import type { LookValue, ManyOutcomes, ObservationValue } from '$lib/reasoning';
 import type { Investigation } from '../case';
 import { hasResult, isTest, standingPrediction } from './predictions';
-import { testOutcomes } from './test-outcomes';
+import { type TestOutcomes, testOutcomes } from './test-outcomes';
 import { readResult } from '../schema/calculation-result';
 
 /** Tests without a result that are not withdrawn. */
@@ -17,15 +17,20 @@ const citedByOpenSign = (file: Investigation, anomaly: string, test: string) =>
 			finding.anomaly === anomaly && finding.state === 'notExamined' && finding.evidence.includes(test)
 	);
 
+/** A test as the engine ranks it; what was left empty is not told apart. */
+export const lookAt = (id: string, { events, outcomes }: TestOutcomes): ManyOutcomes => ({
+	id,
+	scenarios: events,
+	outcomes: outcomes.map(({ under }) => ({ likelihood: under }))
+});
+
 /** What can be looked at besides the signs, as the engine ranks it: tests that are locked, and planned calculations. */
 export function manyOutcomes(file: Investigation, anomaly: string): ManyOutcomes[] {
 	const tests = openTests(file).flatMap(([id]) => {
 		if (citedByOpenSign(file, anomaly, id)) return [];
 		const locked = standingPrediction(file, id)?.[1];
 		const told = locked && testOutcomes(file, anomaly, locked);
-		if (!told) return [];
-		const outcomes = told.outcomes.map(({ under, otherwise }) => ({ likelihood: [...under, otherwise] }));
-		return [{ id, scenarios: told.events, outcomes }];
+		return told ? [lookAt(id, told)] : [];
 	});
 	const planned = plannedRuns(file, anomaly).flatMap(([id, { likelihood: place, result }]) => {
 		const { expected = [] } = readResult(result) ?? {};

@@ -48,6 +48,8 @@ export function keepable(file: Investigation, from: string): ReadyTree | null {
 		}),
 		findings: Object.values(file.findings)
 			.sort((a, b) => a.number - b.number)
+			// What a test showed belongs to this flight.
+			.filter(({ firstDecides }) => !firstDecides)
 			.flatMap(({ statement, baseRate, destructive, note, costMinutes, costPractice, links }) => {
 				const own = links.filter(({ event }) => names.has(event));
 				return own.length === 0

@@ -13,7 +13,12 @@ export function speaksFor(file: Investigation, event: string, cites: readonly st
 	const isNear = (other: string) =>
 		pathDown(file, other, event) !== null || pathDown(file, event, other) !== null;
 	const isSign = (id: string): boolean => {
-		const { state, links = [] } = file.findings[id] ?? {};
+		const { state, links = [], firstDecides, baseRate = 0 } = file.findings[id] ?? {};
+		if (firstDecides)
+			return links.some(
+				({ event: from, p }) =>
+					isNear(from) && (state === 'present' ? p > baseRate : state === 'absent' && p < baseRate)
+			);
 		return links.some(
 			({ event: from, negated, p }) =>
 				p > 0 && isNear(from) && (negated ? state === 'absent' : state === 'present')

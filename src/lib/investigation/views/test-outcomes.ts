@@ -9,10 +9,10 @@ export const SOMETHING_ELSE = 'something else';
 
 /** What a locked prediction says in numbers. */
 export interface TestOutcomes {
-	/** Cases that are events of this tree, in the order in which they were written. */
+	/** Cases that are events of this tree: of several that are true the first decides, so what stands beneath another comes first. */
 	events: string[];
-	/** What it could show, 'something else' last: how probable under each event, and under what nothing was said of. */
-	outcomes: { words: string; under: number[]; otherwise: number }[];
+	/** What it could show, 'something else' last, and how probable under each event. */
+	outcomes: { words: string; under: number[] }[];
 	/** Of some case nobody said how often. */
 	assumed: boolean;
 }
@@ -32,7 +32,7 @@ export function predictedOutcomes(under: readonly { expected: string }[]): strin
 
 /**
  * Under each case its outcome is as probable as was said, and the rest is shared evenly by the other outcomes, 'something
- * else' among them. Of a cause that nothing was said of, each outcome is as probable as under the cases on average.
+ * else' among them. A cause that was left empty shows each outcome as often as the cases together: it stays where it is.
  * @returns null where the prediction says nothing of this tree, or all cases expect the same
  */
 export function testOutcomes(
@@ -47,14 +47,16 @@ export function testOutcomes(
 			file.events[event]?.anomaly === anomaly &&
 			under.findIndex((other) => other.event === event) === i
 	);
+	const depth = ({ event }: Prediction['under'][number]) =>
+		rows.filter((other) => below(file.events, other.event ?? '').includes(event ?? '')).length;
+	rows.sort((a, b) => depth(b) - depth(a));
 	if (words.length < 2 || rows.length === 0) return null;
 	const outcomes = [...words, SOMETHING_ELSE].map((outcome) => {
 		const shows = ({ expected, p = ASSUMED_OFTEN }: Prediction['under'][number]) =>
 			sameWords(expected) === sameWords(outcome) ? p : (1 - p) / words.length;
 		return {
 			words: outcome,
-			under: rows.map(shows),
-			otherwise: under.reduce((sum, row) => sum + shows(row), 0) / under.length
+			under: rows.map(shows)
 		};
 	});
 	return {
@@ -65,38 +67,26 @@ export function testOutcomes(
 }
 
 /**
- * The sign that an outcome is, as the prediction has it: each event shows it as often as was said, base rate included.
- * The base rate is the least of all; branches that nothing was said of show it as often as the cases on average.
+ * The sign that an outcome is, with the numbers as they were locked.
+ * @param otherwise  how often it shows where none of the events is true: as probable as it was before, so that what was
+ *   left empty stays where it stands
  */
 export function signOf(
 	file: Investigation,
 	anomaly: string,
 	test: string,
 	{ events, outcomes }: TestOutcomes,
-	at: number
+	at: number,
+	otherwise: number
 ): Omit<Finding, 'anomaly' | 'number'> {
-	const { words, under, otherwise } = outcomes[at]!;
-	const baseRate = rounded(Math.min(...under, otherwise));
-	const alone = (p: number) => rounded(baseRate < 1 ? Math.max(0, (p - baseRate) / (1 - baseRate)) : 0);
-	const top = file.anomalies[anomaly]?.top ?? '';
-	const silent = (file.events[top]?.gate?.inputs ?? []).filter((branch) => {
-		const event = file.events[branch];
-		const beneath = below(file.events, branch);
-		return event && !event.residual && event.kind !== 'house' && !events.some((id) => beneath.includes(id));
-	});
-	const shown = [
-		...events.map((event, i) => ({ event, p: alone(under[i]!) })),
-		...silent.map((event) => ({ event, p: alone(otherwise) }))
-	];
-	const isResidual = ({ event }: { event: string }) => file.events[event]?.residual === true;
+	const { words, under } = outcomes[at]!;
 	return {
 		statement: `${file.evidence[test]?.title}: ${words}`.slice(0, 300),
 		state: 'present',
-		baseRate,
-		links: shown
-			.filter((link) => link.p > 0 && !isResidual(link))
-			.map(({ event, p }) => ({ event, negated: false, p })),
-		residualLink: shown.find(isResidual)?.p ?? null,
+		baseRate: otherwise,
+		firstDecides: true,
+		links: events.map((event, i) => ({ event, negated: false, p: Number(under[i]!.toPrecision(12)) })),
+		residualLink: null,
 		origin: null,
 		sameAs: null,
 		evidence: [test],
@@ -105,5 +95,3 @@ export function signOf(
 		note: ''
 	};
 }
-
-const rounded = (p: number) => Number(p.toPrecision(4));

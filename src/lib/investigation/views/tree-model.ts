@@ -1,6 +1,7 @@
 import { defaultResidualLink, type TreeModel } from '$lib/reasoning';
 import { sameObservation } from '$lib/reasoning/check';
 import type { Investigation } from '../case';
+import type { Finding } from '../schema/anomaly';
 import { commonCauseOf, groupsOf } from './common-cause';
 import { eventsOf, weightOf } from './tree';
 
@@ -60,7 +61,9 @@ export function toTreeModel(
 	const top = file.anomalies[anomaly]?.top;
 	return {
 		residual,
-		byDefault: own.filter(([, { residualLink }]) => residualLink === null).map(([id]) => id),
+		byDefault: own
+			.filter(([, { residualLink, firstDecides }]) => residualLink === null && !firstDecides)
+			.map(([id]) => id),
 		model: {
 			...(top === undefined ? {} : { top }),
 			events,
@@ -77,6 +80,7 @@ export function toTreeModel(
 				label: finding.statement,
 				state: finding.state,
 				baseRate: finding.baseRate,
+				...(finding.firstDecides ? { first: true as const } : {}),
 				links: [
 					...finding.links.map(({ event, negated, p }) => ({ from: negated ? { not: event } : event, p })),
 					...(residual !== null &&
@@ -101,6 +105,10 @@ export function toTreeModel(
 		}
 	};
 }
+
+/** How often a cause with this link shows the sign by itself, the base rate included. */
+export const showsAlone = ({ baseRate, firstDecides }: Finding, p: number): number =>
+	firstDecides ? p : 1 - (1 - baseRate) * (1 - p);
 
 /** An observation as the assumed link sees it: all its links, whichever words they were set in. */
 interface Observed {
