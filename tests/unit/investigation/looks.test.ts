@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { lookDeeper, weighCase } from '$lib/components/weighing/weigh-case';
-import { manyOutcomes, nextLooks, unranked } from '$lib/investigation/views/looks';
+import { manyOutcomes, nextLooks, unlinkedSigns, unranked } from '$lib/investigation/views/looks';
 import { standingPrediction } from '$lib/investigation/views/predictions';
 import { predictedOutcomes, signOf, testOutcomes } from '$lib/investigation/views/test-outcomes';
 import { toTreeModel } from '$lib/investigation/views/tree-model';
@@ -126,6 +126,15 @@ describe('signs and tests in one list', () => {
 		c.do('finding.change', { id: 'bulged', record: { evidence: ['pull'], costMinutes: null } });
 		expect(ranking(c)).toMatchObject([{ kind: 'sign', id: 'bulged', cost: 90, tests: [{ id: 'pull' }] }]);
 		expect(unranked(c.file, 'a1')).toEqual([]);
+	});
+
+	it('a sign that no cause is linked to tells nothing yet, and is counted apart', () => {
+		const c = planned();
+		expect(unlinkedSigns(c.file, 'a1')).toEqual([]);
+		c.find('scuffed', {});
+		expect(unlinkedSigns(c.file, 'a1').map(([id]) => id)).toEqual(['scuffed']);
+		c.do('finding.change', { id: 'scuffed', record: { residualLink: 0.9 } });
+		expect(unlinkedSigns(c.file, 'a1')).toEqual([]);
 	});
 
 	it('a test without a lock says what is missing; one that can’t be taken back says that it destroys', () => {

@@ -1,5 +1,6 @@
 import type { LookValue, ManyOutcomes, ObservationValue } from '$lib/reasoning';
 import type { Investigation } from '../case';
+import type { Finding } from '../schema/anomaly';
 import { hasResult, isTest, standingPrediction } from './predictions';
 import { type TestOutcomes, testOutcomes } from './test-outcomes';
 import { readResult } from '../schema/calculation-result';
@@ -41,6 +42,17 @@ export function manyOutcomes(file: Investigation, anomaly: string): ManyOutcomes
 	});
 	return [...tests, ...planned];
 }
+
+/** Signs that nobody has looked at and that no cause is linked to: they can tell nothing yet. */
+export const unlinkedSigns = (file: Investigation, anomaly: string): [string, Finding][] =>
+	Object.entries(file.findings).filter(
+		([, { anomaly: of, state, links, sameAs, residualLink }]) =>
+			of === anomaly &&
+			state === 'notExamined' &&
+			links.length === 0 &&
+			sameAs === null &&
+			residualLink === null
+	);
 
 /** Calculations whose observable nobody has measured yet. */
 const plannedRuns = (file: Investigation, anomaly: string) =>
