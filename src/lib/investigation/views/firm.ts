@@ -176,6 +176,28 @@ export function firmSentences(robust: Robustness, lead: Lead | null, name: (id: 
 	];
 }
 
+/** Where one cause would stand if its starting weight were ten times lower, or higher where it does not lead. */
+export function startSentence(
+	{ lower, higher }: Pick<Swept, 'lower' | 'higher'>,
+	id: string,
+	lead: Lead | null,
+	name: (id: string) => string
+): string {
+	if (lower?.own === undefined || higher?.own === undefined) return '';
+	const level = lead?.level ?? [];
+	const among = level.some((stand) => stand.id === id);
+	const { own, ownError, leader, close } = among ? lower : higher;
+	const at = `${percent(own)}${plusMinus(ownError)}`;
+	const start = `If its start were ten times ${among ? 'lower' : 'higher'} it would`;
+	if (leader === id && close === undefined)
+		return among ? `${start} still lead, at ${at}.` : `${start} stand at ${at} and lead.`;
+	if (!among) return `${start} stand at ${at}.`;
+	if (level.length > 1) return `${start} stand at ${at}, below those that it can’t be told apart from now.`;
+	return leader === id
+		? `${start} no longer lead clearly, at ${at}.`
+		: `${start} stand at ${at}, below ${name(leader)}.`;
+}
+
 /** What leads with no cause preferred at the start. */
 export function flatSentence(
 	{ leaders, leaderAt }: NonNullable<Firm['flat']>,
