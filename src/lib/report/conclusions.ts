@@ -121,7 +121,7 @@ const TURNING = 5;
 function whatWouldChange(c: Context, id: string): string {
 	const { firm, weighing } = c.input.weighed[id] ?? {};
 	if (!firm) return '';
-	const lead = leadOf(Object.fromEntries(eventsOf(c.file, id)), weighing?.events ?? {});
+	const lead = leadOf(Object.fromEntries(eventsOf(c.file, id)), { ...weighing?.events, ...weighing?.gates });
 	const { robust, flat, near, counted, alike } = firm;
 	const name = (record: string) => {
 		const { events, findings, calculations, origins } = c.file;

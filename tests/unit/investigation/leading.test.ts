@@ -1,7 +1,7 @@
 import { beforeEach, describe, expect, it } from 'vitest';
 import { certainSentence } from '$lib/investigation/views/certain';
-import { firmness, firmSentences, flatSentence } from '$lib/investigation/views/firm';
-import { type Lead, leadingSentences, leadOf, nothingCarried } from '$lib/investigation/views/leading';
+import { firmness, firmSentences, flatSentence, startSentence } from '$lib/investigation/views/firm';
+import { leadingSentences, leadOf, nothingCarried } from '$lib/investigation/views/leading';
 import { toTreeModel, withResidualLinks } from '$lib/investigation/views/tree-model';
 import { percent } from '$lib/quantity/percent';
 import { weigh } from '$lib/reasoning';
@@ -17,13 +17,14 @@ beforeEach(() => {
 });
 const name = (id: string) => `“${c.event(id).title}”`;
 /** As page and report have it: the lead, and the words on what would change it. */
-function told(): { lead: Lead; firm: string; flat: string } {
+function told() {
 	const asked = toTreeModel(c.file, 'a1');
 	const { model } = withResidualLinks(asked);
 	const lead = leadOf(c.file.events, weigh(model).events)!;
 	const { robust, flat } = firmness(asked, model, undefined);
 	return {
 		lead,
+		robust: robust!,
 		firm: firmSentences(robust!, lead, name)[0]!,
 		flat: flatSentence(flat!, lead, name)
 	};
@@ -58,13 +59,33 @@ describe('who leads', () => {
 		expect(nothingCarried(lead)).toBe('');
 		expect(firm).toContain(`${name('knot')} leads at`);
 	});
+	it('is not said to be uncarried where a named cause, or a gate over such, is probable beside it', () => {
+		for (const id of ['knot', 'cloth', 'seam']) c.add(id, top);
+		const { knot, cloth, seam } = c.file.events as Record<string, (typeof c.file.events)[string]>;
+		const events = { r: c.event(residual), knot: knot!, cloth: cloth!, seam: seam! };
+		const at = (givenAll: number) => ({ givenAll, givenTop: 0.1 });
+		const carried = (named: number, over: number) =>
+			nothingCarried(
+				leadOf(
+					{
+						...events,
+						over: {
+							...c.event(top),
+							gate: { type: 'or', inputs: ['cloth', 'seam'], k: null, condition: null }
+						}
+					},
+					{ r: at(0.97), knot: at(named), cloth: at(0.3), seam: at(0.3), over: at(over) }
+				)!
+			) === '';
+		expect([carried(0.94, 0.4), carried(0.4, 0.6), carried(0.4, 0.4)]).toEqual([true, true, false]);
+	});
 	it('of causes that stand level nobody: within a factor of 1.05 on the odds they are not told apart', () => {
 		for (const id of ['a', 'b', 'c', 'd']) {
 			c.add(id, top);
 			c.do('event.weigh', { event: id, weight: 0.1 });
 		}
 		c.do('event.weigh', { event: residual, weight: 0.02 });
-		const { lead, firm, flat } = told();
+		const { lead, firm, flat, robust } = told();
 		expect(lead.level.map(({ id }) => id)).toEqual(['a', 'b', 'c', 'd']);
 		const sentences = leadingSentences(lead);
 		expect(sentences[0]).toContain(
@@ -74,6 +95,10 @@ describe('who leads', () => {
 		for (const sentence of [...sentences, firm])
 			expect(sentence).not.toMatch(/\bleads (at|;)|not far behind/);
 		expect(flat).toContain('could not be told apart');
+		const swept = robust.assumptions.find(({ kind, id }) => kind === 'weight' && id === 'a')!;
+		expect(startSentence(swept, 'a', lead, name)).toMatch(
+			/^If its start were ten times lower it would stand at 4\u202f%, below those that it can’t be told apart from now\.$/
+		);
 		// Odds of 1 to 4 against 0.21 to 0.79, hand-worked: a factor of 1.063.
 		const stands = (p: number) => ({
 			a: { givenAll: 0.2, givenTop: 0.2 },

@@ -1,6 +1,6 @@
 import { type NodeWeight, wordForProbability } from '$lib/reasoning';
 import type { TreeEvent } from '../schema/anomaly';
-import { isBranch } from './tree';
+import { inputsOf, isBranch } from './tree';
 import { percent, percents } from '$lib/quantity/percent';
 
 /** One branch as it stands. */
@@ -24,6 +24,8 @@ export interface Lead {
 	rest: readonly Stand[];
 	/** The highest of the named causes; null where there is none. */
 	named: Stand | null;
+	/** A named cause, or a gate over named causes, is more probable than not. */
+	carried: boolean;
 }
 
 /** Odds or densities within this factor of one another are not told apart: common practice, no source. */
@@ -59,12 +61,17 @@ export function leadOf(
 		.sort((a, b) => b.now - a.now || Number(a.residual) - Number(b.residual));
 	const [first] = stands;
 	if (!first) return null;
+	const isNamed = (event: TreeEvent) =>
+		event.gate ? !inputsOf(event).some((id) => events[id]?.residual) : isBranch(event) && !event.residual;
 	const isLevel = ({ now }: Stand) => isLevelWith(first.now, now);
 	return {
 		first,
 		level: stands.filter(isLevel),
 		rest: stands.filter((stand) => !isLevel(stand)),
-		named: stands.find(({ residual }) => !residual) ?? null
+		named: stands.find(({ residual }) => !residual) ?? null,
+		carried: Object.entries(events).some(
+			([id, event]) => isNamed(event) && (weights[id]?.givenAll ?? 0) > 0.5
+		)
 	};
 }
 
@@ -72,9 +79,9 @@ export function leadOf(
 export const listed = (items: readonly string[]): string =>
 	items.length < 2 ? items.join('') : `${items.slice(0, -1).join(', ')} and ${items.at(-1)}`;
 
-/** What is said where what nobody has thought of leads alone; '' where it does not. */
-export const nothingCarried = ({ first, level, named }: Lead): string =>
-	!first.residual || level.length > 1
+/** What is said where what nobody has thought of leads alone and no named cause is probable beside it; '' elsewhere. */
+export const nothingCarried = ({ first, level, named, carried }: Lead): string =>
+	!first.residual || level.length > 1 || carried
 		? ''
 		: `No named cause is carried by what was found${named ? `; the highest of them, “${named.title}”, stands at ${percent(named.now)}` : ''}. The tree lacks a cause, or a sign that would lift one has not been looked for.`;
 
