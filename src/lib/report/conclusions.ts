@@ -122,7 +122,7 @@ function whatWouldChange(c: Context, id: string): string {
 	const { firm, weighing } = c.input.weighed[id] ?? {};
 	if (!firm) return '';
 	const lead = leadOf(Object.fromEntries(eventsOf(c.file, id)), { ...weighing?.events, ...weighing?.gates });
-	const { robust, flat, near, counted, alike } = firm;
+	const { robust, flat, near, clash, counted, alike } = firm;
 	const name = (record: string) => {
 		const { events, findings, calculations, origins } = c.file;
 		const said = findings[record]?.statement ?? calculations[record]?.title;
@@ -155,7 +155,10 @@ function whatWouldChange(c: Context, id: string): string {
 			)
 		),
 		flat && flatSentence(flat, lead, name),
-		near &&
+		clash &&
+			`**No named cause allows all that was found:** ${clash.clash.map(name).join(', ')} ${clash.clash.length === 1 ? 'is' : 'together are'} impossible under the tree without what nobody has thought of. A cause is missing from it, or one of these is wrong.`,
+		!clash &&
+			near &&
 			`**The tree hardly allows what was found:** ${near.clash.map(name).join(', ')} ${near.clash.length === 1 ? 'is' : 'together are'} almost impossible under it. A cause is missing from it, one of these is wrong, or something rare did happen.`,
 		list(
 			counted

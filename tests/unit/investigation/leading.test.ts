@@ -21,10 +21,11 @@ function told() {
 	const asked = toTreeModel(c.file, 'a1');
 	const { model } = withResidualLinks(asked);
 	const lead = leadOf(c.file.events, weigh(model).events)!;
-	const { robust, flat } = firmness(asked, model, undefined);
+	const { robust, flat, clash } = firmness(asked, model, undefined);
 	return {
 		lead,
 		robust: robust!,
+		clash,
 		firm: firmSentences(robust!, lead, name)[0]!,
 		flat: flatSentence(flat!, lead, name)
 	};
@@ -71,7 +72,7 @@ describe('who leads', () => {
 						...events,
 						over: {
 							...c.event(top),
-							gate: { type: 'or', inputs: ['cloth', 'seam'], k: null, condition: null }
+							gate: { ...c.event(top).gate!, inputs: ['cloth', 'seam'] }
 						}
 					},
 					{ r: at(0.97), knot: at(named), cloth: at(0.3), seam: at(0.3), over: at(over) }
@@ -107,6 +108,21 @@ describe('who leads', () => {
 		const { a, b } = c.file.events as Record<'a' | 'b', (typeof c.file.events)[string]>;
 		expect(leadOf({ a, b }, stands(0.21))!.level).toHaveLength(1);
 		expect(leadOf({ a, b }, stands(0.207))!.level).toHaveLength(2);
+	});
+});
+
+describe('signs that only what nobody has thought of allows together', () => {
+	it('are named, the fewest that clash', () => {
+		for (const id of ['knot', 'cloth']) {
+			c.add(id, top);
+			c.do('event.weigh', { event: id, weight: 0.2 });
+		}
+		c.find('glazed', { knot: 0.8 }, { state: 'present', baseRate: 0 });
+		c.find('bare', { knot: 1 }, { state: 'present', baseRate: 0 });
+		c.find('torn', { cloth: 0.8 }, { state: 'present' });
+		expect(told().clash).toBeNull();
+		c.do('finding.change', { id: 'bare', record: { state: 'absent' } });
+		expect(told().clash).toMatchObject({ clash: ['glazed', 'bare'], fewest: true });
 	});
 });
 

@@ -2,6 +2,7 @@ import {
 	type Alike,
 	alikeFindings,
 	type Assumption,
+	type Contradiction,
 	decibans,
 	type DoubleCount,
 	doubleCounts,
@@ -26,6 +27,8 @@ export interface Firm {
 	robust: Robustness | null;
 	/** Null too where it can't be told, as with a sampled tree. */
 	near: NearContradiction | null;
+	/** What clashes where only the branch that nobody has thought of allows all that was found. */
+	clash: Contradiction | null;
 	/** Dependence that was declared, and findings that look alike where none was. */
 	counted: DoubleCount[];
 	alike: Alike[];
@@ -49,11 +52,20 @@ export function firmness(asked: ToWeigh, linked: TreeModel, reuse: WeighOptions[
 	const near = nearContradiction(linked, { reuse });
 	const { model: flatModel } = withResidualLinks({ ...asked, model: withFlatWeights(asked.model) });
 	const flat = weigh(flatModel, { contributions: false, reuse });
+	const alone = {
+		...linked,
+		events: linked.events.map((event) => (event.id === asked.residual ? { ...event, p: 0 } : event))
+	};
+	const clash =
+		flat.method === 'exact' && asked.residual !== null
+			? weigh(alone, { contributions: false, reuse }).contradiction
+			: null;
 	const at = (id: string) => flat.events[id]?.givenAll ?? 0;
 	const leaderAt = Math.max(...among.map(at));
 	return {
 		robust: robust.ok ? robust : null,
 		near: near.ok ? near.near : null,
+		clash: clash && clash.clash.length > 0 ? clash : null,
 		counted: doubleCounts(linked, { among: named }),
 		alike: alikeFindings(linked),
 		flat:
