@@ -103,6 +103,8 @@ describe('a calculation', () => {
 			expect(await page.locator('.problem').count()).toBe(0);
 
 			const highest = field(page, 'Greatest height at which they may have parted');
+			await page.getByRole('button', { name: 'Go to the field' }).click();
+			await expect.poll(() => highest.evaluate((input) => input === document.activeElement)).toBe(true);
 			await highest.fill('9 kg');
 			await highest.press('Tab');
 			const wrong = page.locator('.form .problem').first();
@@ -114,7 +116,13 @@ describe('a calculation', () => {
 			await whole(page);
 			expect(await page.locator('.more table').count()).toBe(0);
 
-			await page.getByRole('button', { name: 'Add a place' }).click();
+			// Without a number there is nothing to keep: what is still to be said has the keyboard.
+			await page.getByText('Still to be said: Where the other pieces lay, from the first.').waitFor();
+			await page.getByRole('button', { name: 'Keep this result' }).click();
+			await expect
+				.poll(() => page.evaluate(() => document.activeElement?.textContent.trim()))
+				.toBe('Add a place');
+			await page.keyboard.press('Enter');
 			const places = page.getByRole('group', { name: 'Where the other pieces lay, from the first' });
 			await places.getByText(/^or /).click();
 			await field(places, 'Distance from the first piece').fill('2.1 ± 0.2 m');

@@ -294,8 +294,8 @@ export interface Calculation<F extends readonly Field[] = readonly Field[], X = 
 	docs: string;
 	/** Shown where a person is about to act on it. */
 	cautions?: readonly string[];
-	/** Why these inputs are impossible together, if they are. */
-	check?(x: X): string | undefined;
+	/** Why these inputs are impossible together, if they are; with the place of the one to be mended, where there is one. */
+	check?(x: X): string | { path: string; message: string } | undefined;
 	/**
 	 * Pure: SI in, SI out; the only chance is `random`. In the nominal run `random` gives 0.5 and `precise` is true,
 	 * so that a slower and exact method may be used once.

@@ -109,7 +109,8 @@ export function readyInputs(calculation: AnyCalculation, inputs: Values): Result
 	if (!read.ok) return read;
 	const checked = attempt(() => calculation.check?.(read.value.nominal));
 	const problem = checked.ok ? checked.value : checked.error;
-	return problem ? refuse({ path: '', message: problem }) : read;
+	if (!problem) return read;
+	return refuse(typeof problem === 'string' ? { path: '', message: problem } : problem);
 }
 
 /** The run itself; yields the share done (0 to 1) between slices of work. The same request gives the same digits. */

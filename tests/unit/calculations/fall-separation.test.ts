@@ -426,7 +426,7 @@ describe('impossible input is refused with the reason', () => {
 		[
 			'no drag',
 			{ inputs: { ...good, pieces: [{ name: 'X', mass: '1 kg' }, pieces[1]] } },
-			/X: give its ballistic coefficient, or its mass and drag area/
+			/^pieces.1.ballisticCoefficient: X: give its ballistic coefficient, or its mass and drag area/
 		],
 		[
 			'zero drag',

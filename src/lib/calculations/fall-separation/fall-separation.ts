@@ -97,7 +97,10 @@ export const fallSeparation = defineCalculation({
 	check(x) {
 		const missing = x.pieces.findIndex((p) => !(ballisticOf(p) > 0));
 		if (missing >= 0)
-			return `${nameOf(x, missing)}: give its ballistic coefficient, or its mass and drag area`;
+			return {
+				path: `pieces.${missing + 1}.ballisticCoefficient`,
+				message: `${nameOf(x, missing)}: give its ballistic coefficient, or its mass and drag area`
+			};
 		const double = x.pieces.findIndex(
 			(p) => p.ballisticCoefficient !== undefined && p.dragArea !== undefined
 		);
@@ -107,7 +110,10 @@ export const fallSeparation = defineCalculation({
 		const twice = names.findIndex((name, i) => names.indexOf(name) < i);
 		if (twice >= 0) return `two pieces are called ${nameOf(x, twice)}; give each its own name`;
 		if (x.releaseHeight === undefined && x.highestParting === undefined)
-			return 'give the height at which they parted, or the greatest height at which they may have';
+			return {
+				path: 'highestParting',
+				message: 'give the height at which they parted, or the greatest height at which they may have'
+			};
 		if (
 			x.releaseHeight !== undefined &&
 			x.highestParting !== undefined &&

@@ -6,6 +6,10 @@ import { printedOutput } from '$lib/report/result';
 export const asStored = (result: CalculationResult): Result =>
 	({ ...result, likelihoods: result.likelihoods ?? [] }) as unknown as Result;
 
+/** True where neither a sentence nor a number follows. */
+export const saysNothing = ({ statements, outputs }: Result): boolean =>
+	statements.length === 0 && Object.keys(outputs).length === 0;
+
 /** The answer in sentences: the first stands out, what qualifies it follows, then all else that is said. */
 export function answerOf(result: Result): { first: string; rest: string; others: readonly string[] } {
 	const [whole = '', ...others] = result.statements.length > 0 ? result.statements : [plainly(result)];
@@ -16,7 +20,7 @@ export function answerOf(result: Result): { first: string; rest: string; others:
 /** Where a calculation says no sentence of its own, its first output does. */
 function plainly({ outputs }: Result): string {
 	const [output] = Object.values(outputs);
-	if (!output) return 'These inputs are complete, but no number follows from them yet: say more above.';
+	if (!output) return 'No number follows from these inputs yet.';
 	const { label, told, interval } = printedOutput(output);
 	const spread = interval && `; 90 of 100 samples lie between ${interval.replace(' to ', ' and ')}`;
 	return `${label}: ${told}${spread}.`;
