@@ -35,10 +35,13 @@ describe('the record', () => {
 			await page.getByLabel('What is it?').fill('second charge');
 			await page.getByLabel('It is', { exact: true }).selectOption('safe');
 			await page.getByRole('button', { name: 'Save' }).click();
-			await page.getByText('Say who made it safe.').first().waitFor();
+			await page.getByText('Say when it was made safe.').first().waitFor();
 			expect(await page.getByLabel('What is it?').inputValue()).toBe('second charge');
-			await page.getByLabel('Found or made safe by').fill('Ben');
-			await page.getByLabel('When', { exact: true }).fill('2031-05-17 15:10');
+			expect(await page.getByLabel('Found or made safe by').inputValue()).toBe('Ada');
+			await page.getByRole('button', { name: 'Now' }).click();
+			expect(await page.getByLabel('When', { exact: true }).inputValue()).toMatch(
+				/^\d{4}-\d\d-\d\d \d\d:\d\d$/
+			);
 			await keep(page, 'Save');
 			await page.getByText('The one thing listed is safe.').waitFor();
 

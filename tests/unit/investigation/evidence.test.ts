@@ -1,6 +1,13 @@
 import { describe, expect, it } from 'vitest';
 import { citables, cited, citedWords } from '$lib/investigation/views/citations';
-import { evidenceList, firstHour, looseFiles, missingOf } from '$lib/investigation/views/evidence-list';
+import {
+	evidenceList,
+	firstHour,
+	firstStepsOpen,
+	looseFiles,
+	missingOf
+} from '$lib/investigation/views/evidence-list';
+import { standing } from '$lib/investigation/views/standing';
 import { usesOf } from '$lib/investigation/views/uses';
 import { absence, circle, file, piece, reading, statement, test, Workbench } from './workbench';
 
@@ -291,6 +298,20 @@ describe('the list', () => {
 		bench.do('evidence.add', { record: reading() });
 		bench.do('evidence.add', { record: absence() });
 		expect(open()).toBe(4);
+	});
+
+	it('what of the first hour does not apply is set aside and taken up again; making safe is not', () => {
+		const bench = new Workbench();
+		bench.do('evidence.add', { record: piece({ position: null }) });
+		expect(standing(bench.file).evidence.words).toBe('1 item, 1 without position, 7 first steps open');
+		bench.do('firstHour.setAside', { step: 'recorder', aside: true });
+		expect(firstStepsOpen(bench.file)).toBe(6);
+		expect(firstHour(bench.file)[2]).toMatchObject({ done: false, aside: true });
+		bench.do('evidence.add', { record: reading() });
+		expect(firstHour(bench.file)[2]).toMatchObject({ done: true, aside: false });
+		bench.do('firstHour.setAside', { step: 'recorder', aside: false });
+		expect(firstStepsOpen(bench.file)).toBe(6);
+		expect(bench.refuse('firstHour.setAside', { step: 'makeSafe', aside: true }).field).toBe('step');
 	});
 });
 

@@ -2,19 +2,16 @@ import * as v from 'valibot';
 import type { Investigation } from '../case';
 import { done, refused } from '../outcome';
 import { id, LIMITS } from '../schema/common';
-import { hazard, type Part, part, site } from '../schema/record';
+import { FIRST_STEPS, hazard, type Part, part, site } from '../schema/record';
 import type { TimelineEntry } from '../schema/places-and-times';
 import { operation } from './operation';
 import { put, recordOperations, singletonOperation } from './records';
 
-/** [R1] Nothing is called safe without a name and a time: the next person will believe it. */
 const saveHazard = operation({
 	name: 'hazard.save',
 	label: 'Recorded how a hazard stands',
 	args: v.object({ id: v.optional(id), record: hazard }),
 	apply: (file: Investigation, { id: given, record }, { newId }) => {
-		if (record.state === 'safe' && record.by === '') return refused('Say who made it safe.', 'by');
-		if (record.state === 'safe' && record.at === '') return refused('Say when it was made safe.', 'at');
 		const piece = record.evidence && file.evidence[record.evidence];
 		if (record.evidence && (!piece || piece.kind !== 'piece' || piece.withdrawn))
 			return refused('Choose the found piece that it sits in.', 'evidence');
@@ -40,6 +37,18 @@ const sayAllListed = operation({
 		if (Object.keys(file.hazards).length === 0)
 			return refused('List it first: a vehicle that flew has at least a motor and a cell.');
 		return done([put(file, 'about', 'main', { ...file.about['main']!, allListed: { by, at } })]);
+	}
+});
+
+/** What does not apply is set aside by somebody, so that the list of the first hour comes to an end. */
+const setStepAside = operation({
+	name: 'firstHour.setAside',
+	label: 'Set a step of the first hour aside, or took it up again',
+	args: v.object({ step: v.picklist(FIRST_STEPS), aside: v.boolean() }),
+	apply: (file: Investigation, { step, aside }) => {
+		const about = file.about['main']!;
+		const others = (about.setAside ?? []).filter((other) => other !== step);
+		return done([put(file, 'about', 'main', { ...about, setAside: aside ? [...others, step] : others })]);
 	}
 });
 
@@ -127,6 +136,7 @@ export const recordOps = [
 	singletonOperation('weather', 'weather.save', 'Changed the weather'),
 	saveHazard,
 	sayAllListed,
+	setStepAside,
 	...recordOperations('hazards', 'hazard', 'a hazard').filter((op) => op.name === 'hazard.remove'),
 	...recordOperations('expected', 'expected', 'an expected value'),
 	...recordOperations('parts', 'part', 'a part', partUse, partFault),

@@ -98,14 +98,13 @@ function readMinutes(typed: string): number {
 		: Number(number.replace(',', '.')) * MINUTES[unit.toLowerCase() as keyof typeof MINUTES];
 }
 
+export const WRITE_TIME = 'Write a date and time as 2026-05-17 14:02 or 2026-05-17 14:02:10.';
+
 /** Date and time as read on a clock, to the minute or second, without a zone: the clock's zone says the rest. */
 export const localTime = v.pipe(
 	v.string(),
 	v.trim(),
-	v.regex(
-		/^\d{4}-\d{2}-\d{2}([T ]\d{2}:\d{2}(:\d{2}(\.\d{1,3})?)?)?$/,
-		'Write a date and time as 2026-05-17 14:02 or 2026-05-17 14:02:10.'
-	),
+	v.regex(/^\d{4}-\d{2}-\d{2}([T ]\d{2}:\d{2}(:\d{2}(\.\d{1,3})?)?)?$/, WRITE_TIME),
 	v.check(
 		(value) => !Number.isNaN(Date.parse(value.replace(' ', 'T') + (value.length > 10 ? 'Z' : ''))),
 		'There is no such date or time.'
@@ -116,15 +115,10 @@ export const localTime = v.pipe(
 /** Moment at which the tool wrote something down, UTC. */
 export const instant = v.pipe(v.string(), v.isoTimestamp());
 
-export const emptyOr = <S extends v.GenericSchema<string, string>>(schema: S) =>
-	v.pipe(
-		v.string(),
-		v.trim(),
-		v.union(
-			[v.literal(''), schema],
-			'Write a date and time as 2026-05-17 14:02 or 2026-05-17 14:02:10; leave it empty if it is not known.'
-		)
-	);
+export const emptyOr = <S extends v.GenericSchema<string, string>>(
+	schema: S,
+	message = WRITE_TIME.replace(/\.$/, '; leave it empty if it is not known.')
+) => v.pipe(v.string(), v.trim(), v.union([v.literal(''), schema], message));
 
 /** A bearing or wind direction in degrees, 0 to 360. */
 export const degrees = v.pipe(

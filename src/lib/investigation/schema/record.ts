@@ -12,11 +12,15 @@ import {
 	localTime,
 	northReference,
 	requiredLine,
-	text
+	text,
+	WRITE_TIME
 } from './common';
 import { position } from './places-and-times';
 import { optionalQuantity, quantity } from './quantity-field';
 import { count, declination, fraction, spreadDegrees, zone } from './typed';
+
+/** Steps of the first hour that a flight may have no use for. Making safe is none of them. */
+export const FIRST_STEPS = ['photos', 'recorder', 'places', 'statements', 'wind', 'searches'] as const;
 
 /** What the investigation is about. One record, id 'main'. */
 export const about = v.object({
@@ -38,7 +42,9 @@ export const about = v.object({
 	padChanges: text,
 	note: text,
 	/** Who said, and when, that everything that can hurt is listed. */
-	allListed: v.optional(v.object({ by: line, at: instant }))
+	allListed: v.optional(v.object({ by: line, at: instant })),
+	/** Steps of the first hour that somebody has set aside. */
+	setAside: v.optional(v.array(v.picklist(FIRST_STEPS)))
 });
 export type About = v.InferOutput<typeof about>;
 
@@ -180,18 +186,39 @@ export const HAZARD_KINDS = [
 	'other'
 ] as const;
 
-/** One thing that can hurt the finder, and how it stands. */
-export const hazard = v.object({
-	what: requiredLine('Name it: which charge, which cell, which part.'),
-	kind: v.picklist(HAZARD_KINDS),
-	state: v.picklist(['safe', 'notKnown', 'notRecovered']),
-	/** Who found or made it safe, and when. Both are required before it may be called safe. */
-	by: line,
-	at: emptyOr(localTime),
-	/** The found piece it sits in, so that the plan can show it. */
-	evidence: v.nullable(id),
-	note: text
-});
+/**
+ * One thing that can hurt the finder, and how it stands.
+ * [R1] Nothing is called safe without a name and a time: the next person will believe it.
+ */
+export const hazard = v.pipe(
+	v.object({
+		what: requiredLine('Name it: which charge, which cell, which part.'),
+		kind: v.picklist(HAZARD_KINDS),
+		state: v.picklist(['safe', 'notKnown', 'notRecovered']),
+		/** Who found or made it safe, and when. */
+		by: line,
+		at: emptyOr(localTime, WRITE_TIME),
+		/** The found piece it sits in, so that the plan can show it. */
+		evidence: v.nullable(id),
+		note: text
+	}),
+	v.forward(
+		v.partialCheck(
+			[['state'], ['by']],
+			({ state, by }) => state !== 'safe' || by !== '',
+			'Say who made it safe.'
+		),
+		['by']
+	),
+	v.forward(
+		v.partialCheck(
+			[['state'], ['at']],
+			({ state, at }) => state !== 'safe' || at !== '',
+			'Say when it was made safe.'
+		),
+		['at']
+	)
+);
 export type Hazard = v.InferOutput<typeof hazard>;
 
 /** One part of the vehicle as it flew, and what came back of it. */

@@ -1,5 +1,6 @@
 import { emptyInvestigation, type Investigation } from '../case';
 import type { Attachment, Evidence, EvidenceKind } from '../schema/evidence';
+import type { FIRST_STEPS } from '../schema/record';
 import { type Apart, apart, positions } from './positions';
 
 export const EVIDENCE_WORDS: Record<EvidenceKind, { one: string; many: string }> = {
@@ -99,6 +100,9 @@ export interface FirstStep {
 	what: string;
 	why: string;
 	done: boolean;
+	/** By this it is set aside; null: it can't be. */
+	key: (typeof FIRST_STEPS)[number] | null;
+	aside: boolean;
 	/** Kind of evidence to add for it, or a place in the record. */
 	go: { kind: EvidenceKind } | { href: string };
 }
@@ -111,51 +115,67 @@ export function firstHour(file: Investigation): FirstStep[] {
 	const items = Object.values(file.evidence).filter((e) => !e.withdrawn);
 	const hazards = Object.values(file.hazards);
 	const some = (test: (e: Evidence) => boolean) => items.some(test);
-	return [
+	const steps: Omit<FirstStep, 'aside'>[] = [
 		{
+			key: null,
 			what: 'Make safe what can hurt',
 			why: 'before anybody kneels beside it',
 			done: file.about['main']?.allListed !== undefined && hazards.every((h) => h.state !== 'notKnown'),
 			go: { href: 'record#make-safe' }
 		},
 		{
+			key: 'photos',
 			what: 'Photograph each piece as it lies',
 			why: 'the first hand that lifts it ends this',
 			done: some((e) => e.kind === 'photo' && e.moved === 'beforeMoved'),
 			go: { kind: 'photo' }
 		},
 		{
+			key: 'recorder',
 			what: 'Count the tones and read the display of the recorder',
 			why: 'many recorders erase or overwrite when power comes back',
 			done: some((e) => e.kind === 'reading' && e.readingKind === 'firstPowerUp'),
 			go: { kind: 'reading' }
 		},
 		{
+			key: 'places',
 			what: 'Take the position of each piece',
 			why: 'grass stands up again and pieces are carried together',
 			done: some((e) => e.kind === 'piece') && items.every((e) => e.kind !== 'piece' || e.position !== null),
 			go: { kind: 'piece' }
 		},
 		{
+			key: 'statements',
 			what: 'Write down what each person saw, before they talk it over',
 			why: 'after an hour there is one story',
 			done: some((e) => e.kind === 'statement'),
 			go: { kind: 'statement' }
 		},
 		{
+			key: 'wind',
 			what: 'Write down the wind at the ground and aloft',
 			why: 'tomorrow it has to be guessed',
 			done: (file.weather['main']?.wind.length ?? 0) > 0,
 			go: { href: 'record#weather' }
 		},
 		{
+			key: 'searches',
 			what: 'Write down what was looked for and not found, and how thoroughly',
 			why: 'nobody remembers which ditch was searched',
 			done: some((e) => e.kind === 'absence'),
 			go: { kind: 'absence' }
 		}
 	];
+	const { setAside = [] } = file.about['main'] ?? {};
+	return steps.map((step) => ({
+		...step,
+		aside: step.key !== null && !step.done && setAside.includes(step.key)
+	}));
 }
+
+/** How many things to keep first are neither kept nor set aside. */
+export const firstStepsOpen = (file: Investigation): number =>
+	firstHour(file).filter(({ done, aside }) => !done && !aside).length;
 
 /** The steps of the first hour as they stand before any flight, for the list on paper. */
 export const FIRST_HOUR: readonly Pick<FirstStep, 'what' | 'why'>[] = firstHour(emptyInvestigation());

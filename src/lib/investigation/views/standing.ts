@@ -1,5 +1,6 @@
 import type { Investigation } from '../case';
 import type { DispositionState } from '../schema/anomaly';
+import { firstStepsOpen } from './evidence-list';
 import { lookAgain } from './look-again';
 import { unaccounted } from './parts';
 import { makeSafe } from './record-sections';
@@ -27,6 +28,7 @@ export function standing(file: Investigation): Record<Room, Standing> {
 	const evidence = Object.values(file.evidence).filter((item) => !item.withdrawn);
 	const unplaced = evidence.filter((e) => e.kind === 'piece' && e.position === null).length;
 	const pieces = evidence.filter((e) => e.kind === 'piece').length;
+	const first = firstStepsOpen(file);
 	const anomalies = Object.keys(file.anomalies);
 	const concluded = anomalies.filter((a) => (file.conclusions[a]?.state ?? 'open') !== 'open').length;
 	const again = anomalies.filter((a) => lookAgain(file, a) !== null).length;
@@ -52,9 +54,10 @@ export function standing(file: Investigation): Record<Room, Standing> {
 		evidence: {
 			words: list(
 				evidence.length > 0 ? count(evidence.length, 'item') : 'nothing kept yet',
-				unplaced > 0 && `${unplaced} without position`
+				unplaced > 0 && `${unplaced} without position`,
+				evidence.length > 0 && first > 0 && `${count(first, 'first step')} open`
 			),
-			progress: stage(evidence.length > 0, evidence.length > 0 && unplaced === 0)
+			progress: stage(evidence.length > 0, evidence.length > 0 && unplaced === 0 && first === 0)
 		},
 		ground: {
 			words: file.site['main']?.pad ? count(pieces - unplaced, 'piece') + ' placed' : 'no pad position yet',
