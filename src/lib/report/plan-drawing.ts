@@ -21,6 +21,7 @@ import {
 	scaleBar
 } from './drawing';
 import { type Palette, THEMED } from './palette';
+import { textWidth } from './text-width';
 
 export interface PlanOptions {
 	palette?: Palette;
@@ -69,7 +70,7 @@ export function drawPlan(plan: Plan, view: PlanView, options: PlanOptions = {}):
 		height / 2 - (north - view.centre[1]) / view.metresPerPx
 	];
 	const labels = new Labels(width, height, p);
-	labels.keepFree(0, 0, 300, 76);
+	labels.keepFree(0, 0, 300, 84);
 	labels.keepFree(0, height - 52, 270, 52);
 	const pad = at([0, 0]);
 	labels.keepFree(pad[0] - 9, pad[1] - 18, 18, 22);
@@ -87,7 +88,7 @@ export function drawPlan(plan: Plan, view: PlanView, options: PlanOptions = {}):
 		...plan.items.map((item) => itemLabel(item, at, labels, options)),
 		labels.put(pad, [{ text: 'Pad', bold: true }], 10),
 		northArrow(p),
-		windArrow(plan, p),
+		windArrow(plan, width, p),
 		scaleBar(view, p)
 	];
 	return `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${width} ${height}" width="${width}" height="${height}" role="${options.pressable ? 'group' : 'img'}" aria-label="Plan of the ground, north up, ${plan.items.length} items" font-family="${FONT}">${parts.join('')}</svg>`;
@@ -194,7 +195,9 @@ function itemLabel(
 			colour: caution ?? 'var(--caution-ink)',
 			bold: true
 		});
-	return labels.put(at([item.eastM, item.northM]), lines, item.kind === 'photo' ? 8 : 11);
+	const gap = item.kind === 'photo' ? 8 : 11;
+	const place = at([item.eastM, item.northM]);
+	return labels.put(place, lines, gap) || labels.put(place, [{ text: item.mark.slice(1), bold: true }], gap);
 }
 
 function padMark([x, y]: Point, { launchedDeg }: Plan, p: Palette): string {
@@ -205,13 +208,18 @@ function padMark([x, y]: Point, { launchedDeg }: Plan, p: Palette): string {
 	return `<g transform="translate(${r(x)} ${r(y)})">${launch}<path d="M0-15 7 4H-7Z" fill="${p.ink}"/></g>`;
 }
 
-/** The arrow points where the wind goes; the words say where it comes from. */
-function windArrow({ wind }: Plan, p: Palette): string {
+/** The arrow points where the wind goes; the words say where it comes from, aloft on a line of its own where it is narrow. */
+function windArrow({ wind }: Plan, width: number, p: Palette): string {
 	const [ground] = wind;
 	if (!ground) return `<text x="66" y="34" font-size="12" fill="${p.ink2}">no wind recorded</text>`;
 	const top = wind.at(-1)!;
 	const speed = (w: typeof ground) => `${r(w.speedMS)} m/s`;
-	const aloft =
-		top === ground ? '' : `, ${speed(top)} from ${bearingText(top.fromDeg)} at ${distanceText(top.heightM)}`;
-	return `<g transform="translate(84 48)"><path d="M0 17V-17M-6-8 0-17 6-8" transform="rotate(${r(ground.fromDeg + 180)})" stroke="${p.ink2}" stroke-width="1.5" fill="none"/></g><text x="110" y="44" font-size="12.5" fill="${p.ink2}">wind from ${bearingText(ground.fromDeg)} true</text><text x="110" y="60" font-size="12.5" fill="${p.ink2}">${speed(ground)} at ${distanceText(Math.max(0, ground.heightM))}${aloft}</text>`;
+	const low = `${speed(ground)} at ${distanceText(Math.max(0, ground.heightM))}`;
+	const aloft = `${speed(top)} from ${bearingText(top.fromDeg)} at ${distanceText(top.heightM)}`;
+	const both = `${low}, ${aloft}`;
+	const told = top === ground ? [low] : 110 + textWidth(both, 12.5) < width ? [both] : [low, aloft];
+	const lines = [`wind from ${bearingText(ground.fromDeg)} true`, ...told].map(
+		(words, i) => `<text x="110" y="${44 + 16 * i}" font-size="12.5" fill="${p.ink2}">${words}</text>`
+	);
+	return `<g transform="translate(84 48)"><path d="M0 17V-17M-6-8 0-17 6-8" transform="rotate(${r(ground.fromDeg + 180)})" stroke="${p.ink2}" stroke-width="1.5" fill="none"/></g>${lines.join('')}`;
 }

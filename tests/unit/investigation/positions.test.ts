@@ -3,6 +3,7 @@ import { planOf, trailOf } from '$lib/investigation/views/plan';
 import { apart, positions, wouldCircle } from '$lib/investigation/views/positions';
 import { roundStep } from '$lib/report/drawing';
 import { drawPlan, wholeView } from '$lib/report/plan-drawing';
+import { textWidth } from '$lib/report/text-width';
 import { piece, Workbench } from './workbench';
 
 const circle = { radius: '8 m', level: 0.95 };
@@ -69,6 +70,25 @@ describe('places on the plan', () => {
 		expect(between.sigmaM).toBeCloseTo(Math.sqrt(((2 * Math.PI) / 180) ** 2 / 2 + 0.05 ** 2 / 2), 9);
 		// Seen from the pad, both share it: 30 m at 95 % is 12.26 m on each axis (R95 = 2.4477 sigma).
 		expect(positions(bench.file).get(ring)!.sigmaM).toBeCloseTo(30 / 2.4477, 2);
+	});
+
+	it('says what was assumed for want of a plus-minus; a range of the distance counts as the spread that it is', () => {
+		const bench = withPad();
+		const bare = { ...measured('pad', '310 m', 62), bearingPlusMinusDeg: null };
+		place(bench, bare);
+		place(bench, { ...bare, distance: '300 to 320 m' });
+		place(bench, { ...bare, distance: '310 ± 4 m', bearingPlusMinusDeg: 0 });
+		const drawn = planOf(bench.file);
+		if (!drawn.ok) throw new Error(drawn.missing);
+		expect(drawn.plan.items.map(({ assumed }) => assumed)).toEqual([
+			'bearing ± 3° assumed, distance taken as exact',
+			'bearing ± 3° assumed',
+			''
+		]);
+		// Hand-worked: 310 m times 3° in radians, a uniform range of 20 m over √12, each axis a share of √½.
+		const across = 310 * 0.0523599;
+		const sigmas = [across / Math.SQRT2, Math.hypot(across, 20 / Math.sqrt(12)) / Math.SQRT2, 4 / Math.SQRT2];
+		drawn.plan.items.forEach(({ sigmaM }, i) => expect(sigmaM).toBeCloseTo(sigmas[i]!, 3));
 	});
 
 	it('leaves out what hangs on nothing, and refuses to measure in a circle', () => {
@@ -155,6 +175,25 @@ describe('the drawing of the plan', () => {
 			for (const [u, v] of texts.slice(i + 1))
 				expect(Math.abs(x - u) > 1 || Math.abs(y - v) >= 16).toBe(true);
 		}
+	});
+
+	it('on a phone the wind is told whole, and what has no room for its words still has its number', () => {
+		const bench = withPad();
+		const { main: air } = bench.file.weather;
+		const level = (height: string, speed: string) => ({ height, speed, fromDeg: '250', temperature: '' });
+		bench.do('weather.save', {
+			record: { ...air, wind: [level('10 m', '3.4 m/s'), level('1000 m', '9.6 m/s')] }
+		});
+		const title = 'A long name for half of the swivel with its leader on it';
+		for (let i = 0; i < 6; i++) place(bench, measured('pad', `${228 + i} m`, 73), title);
+		const drawn = planOf(bench.file);
+		if (!drawn.ok) throw new Error(drawn.missing);
+		const svg = drawPlan(drawn.plan, wholeView(drawn.plan, 343, 420));
+		const texts = [...svg.matchAll(/<text x="([\d.-]+)"[^>]*>([^<]*)</g)];
+		for (const [, x, words] of texts) expect(Number(x) + textWidth(words!, 12.5)).toBeLessThan(343);
+		const told = texts.map(([, , words]) => words!);
+		expect(told).toContain('9.6 m/s from 250° at 1.00 km');
+		for (let i = 1; i <= 6; i++) expect(told.some((words) => words.startsWith(String(i)))).toBe(true);
 	});
 
 	it.each([

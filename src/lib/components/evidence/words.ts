@@ -1,6 +1,7 @@
 import { shownQuantity, typedText } from '../ui/quantity-text';
 import type { Investigation } from '$lib/investigation/case';
 import { zoneText } from '$lib/investigation/schema/typed';
+import { assumedOf } from '$lib/investigation/views/positions';
 import type { Moment, Position } from '$lib/investigation/schema/places-and-times';
 import { formatNumber, formatSi } from '$lib/quantity/format';
 
@@ -24,7 +25,8 @@ export function positionWords(position: Position, file: Investigation): string {
 	if (position.kind === 'bearing') {
 		const from = position.from === 'pad' ? 'the pad' : `E${file.evidence[position.from]?.number ?? '?'}`;
 		const spread = position.bearingPlusMinusDeg === null ? '' : ` ± ${position.bearingPlusMinusDeg}°`;
-		return `${shownQuantity(position.distance, 'length')} from ${from}, bearing ${bearingWords(position.bearingDeg)}${spread} ${position.reference}`;
+		const assumed = assumedOf(position);
+		return `${shownQuantity(position.distance, 'length')} from ${from}, bearing ${bearingWords(position.bearingDeg)}${spread} ${position.reference}${assumed && ` (${assumed})`}`;
 	}
 	const source =
 		position.kind === 'photo' ? `, from the photo ${file.attachments[position.attachment]?.name ?? ''}` : '';

@@ -1,7 +1,7 @@
 import { distanceAndBearing } from '$lib/physics/geodesy';
 import { fromSi, toSi } from '$lib/quantity/quantity';
 import type { Investigation } from '../case';
-import { type OnPlan, padPlace, positions } from './positions';
+import { assumedOf, type OnPlan, padPlace, positions } from './positions';
 
 /** One thing that lies on the plan. */
 export interface PlanItem extends OnPlan {
@@ -15,6 +15,8 @@ export interface PlanItem extends OnPlan {
 	bearingDeg: number;
 	/** What it was measured from, when by distance and bearing. */
 	measuredFrom: string | null;
+	/** What was assumed for want of a plus-minus, in words; '' where nothing was. */
+	assumed: string;
 	/** Hazards in it that are not known to be safe. */
 	notSafe: string[];
 }
@@ -53,6 +55,7 @@ export function planOf(file: Investigation): { ok: true; plan: Plan } | { ok: fa
 			distanceM,
 			bearingDeg,
 			measuredFrom: item.position?.kind === 'bearing' ? item.position.from : null,
+			assumed: assumedOf(item.position),
 			notSafe: Object.values(file.hazards)
 				.filter((hazard) => hazard.evidence === id && hazard.state !== 'safe')
 				.map((hazard) => hazard.what)

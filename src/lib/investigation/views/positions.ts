@@ -5,6 +5,7 @@ import {
 	toLocal,
 	trueBearingDeg
 } from '$lib/physics/geodesy';
+import { standardDeviation } from '$lib/probability/distributions';
 import { toSi } from '$lib/quantity/quantity';
 import type { Investigation } from '../case';
 import type { Position } from '../schema/places-and-times';
@@ -24,7 +25,7 @@ const SIGMAS: Record<0.68 | 0.95, number> = {
 	0.95: Math.sqrt(-2 * Math.log(0.05))
 };
 /** A hand compass, where nobody said better: common practice, no source. */
-const COMPASS_DEG = 3;
+export const COMPASS_DEG = 3;
 const RAD = Math.PI / 180;
 
 /** The pad's own place, or null where it has none (a pad can't be given from the pad). */
@@ -71,7 +72,7 @@ export function positions(file: Investigation): Map<string, OnPlan> {
 				? trueBearingDeg(measured.bearingDeg, declination)
 				: measured.bearingDeg;
 		const across = distance.value * (measured.bearingPlusMinusDeg ?? COMPASS_DEG) * RAD;
-		const along = distance.plusMinus ?? 0;
+		const along = standardDeviation(distance);
 		const own = Math.sqrt((across ** 2 + along ** 2) / 2);
 		const local = {
 			eastM: origin.eastM + distance.value * Math.sin(bearing * RAD),
@@ -86,6 +87,17 @@ export function positions(file: Investigation): Map<string, OnPlan> {
 
 	for (const id of Object.keys(file.evidence)) resolve(id, []);
 	return found;
+}
+
+/** What is assumed where a distance and bearing came without their plus-minus, in words; '' where nothing is. */
+export function assumedOf(position: Position | null): string {
+	if (position?.kind !== 'bearing') return '';
+	return [
+		position.bearingPlusMinusDeg === null && `bearing ± ${COMPASS_DEG}° assumed`,
+		standardDeviation(toSi(position.distance, 'length')) === 0 && 'distance taken as exact'
+	]
+		.filter(Boolean)
+		.join(', ');
 }
 
 /** True if placing `id` from `from` would lead in a circle. */
@@ -155,7 +167,7 @@ function directSigma(file: Investigation, from: string, to: string): number | nu
 	if (measured?.kind !== 'bearing' || measured.from !== from) return null;
 	const distance = toSi(measured.distance, 'length');
 	const across = distance.value * (measured.bearingPlusMinusDeg ?? COMPASS_DEG) * RAD;
-	return Math.sqrt((across ** 2 + (distance.plusMinus ?? 0) ** 2) / 2);
+	return Math.sqrt((across ** 2 + standardDeviation(distance) ** 2) / 2);
 }
 
 function padOnPlan(file: Investigation): OnPlan | null {
