@@ -90,6 +90,10 @@ describe('the record', () => {
 			await page.getByRole('button', { name: 'Take these heights' }).click();
 			await keep(page, 'Save');
 			await page.getByRole('link', { name: 'oun-2018-12-22-12z.txt' }).waitFor();
+			// The long form is gone and its section is in sight; what stands above has kept its two lines.
+			const top = () => page.locator('#weather-title').evaluate((title) => title.getBoundingClientRect().top);
+			await expect.poll(async () => (await top()) > 0 && (await top()) < 700).toBe(true);
+			expect((await page.locator('header.top').boundingBox())!.height).toBeLessThan(100);
 			await expectNoSidewaysScroll(page);
 			await expectAccessible(page);
 		});
