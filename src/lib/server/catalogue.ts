@@ -51,7 +51,6 @@ export async function listVehicles(): Promise<
 
 /** Makes an investigation; a vehicle that is named for the first time gets its own file, with the build. */
 export async function begin(form: Record<string, string>, who: string): Promise<Outcome<string>> {
-	if (who.trim() === '') return refused('Say who you are first: your name goes beside every change.', 'who');
 	const store = await openStore();
 	let vehicle = form['vehicle'] || null;
 	let build = form['build'] || null;
@@ -78,6 +77,7 @@ export async function begin(form: Record<string, string>, who: string): Promise<
 	};
 	const sound = beginInvestigation(given, parts);
 	if (!sound.ok) return sound;
+	if (who.trim() === '') return refused('Say who you are first: your name goes beside every change.', 'who');
 	if (vehicle === null) {
 		const made = await makeVehicle(vehicleName, buildName, who);
 		if (!made.ok) return made;

@@ -6,6 +6,8 @@ import { field, fillIn, group, keep, openData, press, section, textOf } from '..
 export async function begin(page: Page): Promise<void> {
 	await page.goto('/');
 	await page.getByText('Nothing has come back damaged yet').waitFor();
+	await press(page, 'Begin');
+	await page.getByText('Give the investigation a title').waitFor();
 	await fillIn(page, {
 		Title: 'Plover, flight 3',
 		'Name of the vehicle': 'Plover',
