@@ -32,7 +32,7 @@ describe('what a kept log holds', () => {
 			['height', '1.5', '-3.25', '1.5'],
 			['supply', '8.2', '8.1', '8.2']
 		]);
-		expect(tableOf('1,5\n2,6\n3,4')?.columns[0]?.name).toBe('column 1');
+		expect(tableOf('1,5\n2,6\n1e999,4\n3,4')?.columns[0]).toMatchObject({ name: 'column 1', greatest: '3' });
 		expect(tableOf('One line of words.\nAnother, with 2, numbers no.\n')).toBeNull();
 	});
 

@@ -1,7 +1,6 @@
 import { readFileSync } from 'node:fs';
-import * as v from 'valibot';
 import { describe, expect, it } from 'vitest';
-import { INVESTIGATION } from '$lib/investigation/case';
+import { operate } from '$lib/investigation/operations';
 import { readWindTable } from '$lib/investigation/operations/wind-table';
 import { zoneText } from '$lib/investigation/schema/typed';
 import { makeSafe, notKnownSafe, recordGaps } from '$lib/investigation/views/record-sections';
@@ -38,11 +37,13 @@ describe('make safe', () => {
 		expect(b.refuse('hazard.save', safe({})).field).toBe('record.by');
 		expect(b.refuse('hazard.save', safe({ by: 'Ada' })).field).toBe('record.at');
 		// Both at once, also where one of them does not read; nobody is sent to leave empty what must be said.
-		const both = v.safeParse(INVESTIGATION.hazards, safe({ at: 'yesterday' }).record);
-		expect(both.issues?.map((issue) => `${v.getDotPath(issue)}: ${issue.message}`)).toEqual([
-			'at: Write a date and time as 2026-05-17 14:02 or 2026-05-17 14:02:10.',
-			'by: Say who made it safe.'
-		]);
+		const context = { now: '', who: 'Ada', newId: () => 'r1' };
+		expect(operate(b.file, 'hazard.save', safe({ at: 'yesterday' }), context)).toMatchObject({
+			problems: [
+				{ field: 'record.by', message: 'Say who made it safe.' },
+				{ field: 'record.at', message: 'Write a date and time as 2026-05-17 14:02 or 2026-05-17 14:02:10.' }
+			]
+		});
 		b.do('hazard.save', safe({ by: 'Ada', at: '2031-05-17 15:10' }));
 		expect(makeSafe(b.file)).toMatchObject({ state: 'notWhole', open: [] });
 	});

@@ -59,7 +59,7 @@ export function tableOf(text: string): { rows: number; columns: Column[] } | nul
 
 function columnOf(name: string, cells: readonly string[]): Column {
 	const ends = { name, first: cells[0]!, last: cells.at(-1)! };
-	const at = cells.flatMap((cell, i) => (NUMBER.test(cell) ? [i] : []));
+	const at = cells.flatMap((cell, i) => (NUMBER.test(cell) && Number.isFinite(Number(cell)) ? [i] : []));
 	if (at.length === 0) return { ...ends, least: null, greatest: null, line: [] };
 	const value = (i: number) => Number(cells[i]);
 	const extremes = (among: readonly number[]) =>
@@ -72,8 +72,7 @@ function columnOf(name: string, cells: readonly string[]): Column {
 	const step = Math.ceil(at.length / STRETCHES);
 	const line = at.flatMap((_, k) => {
 		if (k % step > 0) return [];
-		const ends = extremes(at.slice(k, k + step));
-		return [...new Set(ends)].sort((a, b) => a - b);
+		return [...new Set(extremes(at.slice(k, k + step)))].sort((a, b) => a - b);
 	});
 	return {
 		...ends,

@@ -186,39 +186,32 @@ export const HAZARD_KINDS = [
 	'other'
 ] as const;
 
+const hurts = {
+	what: requiredLine('Name it: which charge, which cell, which part.'),
+	kind: v.picklist(HAZARD_KINDS),
+	/** The found piece it sits in, so that the plan can show it. */
+	evidence: v.nullable(id),
+	note: text
+};
+
 /**
- * One thing that can hurt the finder, and how it stands.
+ * One thing that can hurt the finder, how it stands, and who found or made it so, when.
  * [R1] Nothing is called safe without a name and a time: the next person will believe it.
  */
-export const hazard = v.pipe(
+export const hazard = v.variant('state', [
 	v.object({
-		what: requiredLine('Name it: which charge, which cell, which part.'),
-		kind: v.picklist(HAZARD_KINDS),
-		state: v.picklist(['safe', 'notKnown', 'notRecovered']),
-		/** Who found or made it safe, and when. */
-		by: line,
-		at: emptyOr(localTime, WRITE_TIME),
-		/** The found piece it sits in, so that the plan can show it. */
-		evidence: v.nullable(id),
-		note: text
+		...hurts,
+		state: v.literal('safe'),
+		by: requiredLine('Say who made it safe.'),
+		at: v.pipe(v.string(), v.trim(), v.nonEmpty('Say when it was made safe.'), localTime)
 	}),
-	v.forward(
-		v.partialCheck(
-			[['state'], ['by']],
-			({ state, by }) => state !== 'safe' || by !== '',
-			'Say who made it safe.'
-		),
-		['by']
-	),
-	v.forward(
-		v.partialCheck(
-			[['state'], ['at']],
-			({ state, at }) => state !== 'safe' || at !== '',
-			'Say when it was made safe.'
-		),
-		['at']
-	)
-);
+	v.object({
+		...hurts,
+		state: v.picklist(['notKnown', 'notRecovered']),
+		by: line,
+		at: emptyOr(localTime, WRITE_TIME)
+	})
+]);
 export type Hazard = v.InferOutput<typeof hazard>;
 
 /** One part of the vehicle as it flew, and what came back of it. */
