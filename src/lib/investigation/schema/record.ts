@@ -186,31 +186,33 @@ export const HAZARD_KINDS = [
 	'other'
 ] as const;
 
-const hurts = {
-	what: requiredLine('Name it: which charge, which cell, which part.'),
-	kind: v.picklist(HAZARD_KINDS),
-	/** The found piece it sits in, so that the plan can show it. */
-	evidence: v.nullable(id),
-	note: text
-};
+const hazardIn = <S extends v.GenericSchema<string>>(
+	state: S,
+	by: v.GenericSchema<string, string>,
+	at: v.GenericSchema<string, string>
+) =>
+	v.object({
+		what: requiredLine('Name it: which charge, which cell, which part.'),
+		kind: v.picklist(HAZARD_KINDS),
+		state,
+		by,
+		at,
+		/** The found piece it sits in, so that the plan can show it. */
+		evidence: v.nullable(id),
+		note: text
+	});
 
 /**
  * One thing that can hurt the finder, how it stands, and who found or made it so, when.
  * [R1] Nothing is called safe without a name and a time: the next person will believe it.
  */
 export const hazard = v.variant('state', [
-	v.object({
-		...hurts,
-		state: v.literal('safe'),
-		by: requiredLine('Say who made it safe.'),
-		at: v.pipe(v.string(), v.trim(), v.nonEmpty('Say when it was made safe.'), localTime)
-	}),
-	v.object({
-		...hurts,
-		state: v.picklist(['notKnown', 'notRecovered']),
-		by: line,
-		at: emptyOr(localTime, WRITE_TIME)
-	})
+	hazardIn(
+		v.literal('safe'),
+		requiredLine('Say who made it safe.'),
+		v.pipe(v.string(), v.trim(), v.nonEmpty('Say when it was made safe.'), localTime)
+	),
+	hazardIn(v.picklist(['notKnown', 'notRecovered']), line, emptyOr(localTime, WRITE_TIME))
 ]);
 export type Hazard = v.InferOutput<typeof hazard>;
 
