@@ -15,7 +15,7 @@ export function predicted(c: Context, id: string, item: EvidenceOf<'test'>): str
 	return blocks(
 		...all.map(([, { under, by, at, resultAt, withdrawn }]) =>
 			blocks(
-				`${withdrawn ? 'Locked and withdrawn' : 'Locked before the result'} (${c.line(by)}, ${utcMoment(at)}${resultAt ? `; result entered ${utcMoment(resultAt)}` : ''})${withdrawn ? `: ${c.line(withdrawn.reason)}` : ':'}`,
+				`${withdrawn ? 'Locked and withdrawn' : 'Locked before the result'} (${c.line(by)}, ${utcMoment(at)}${resultAt ? `; result entered ${utcMoment(resultAt)}${item.corrected ? `, corrected by ${c.line(item.corrected.by)}, ${utcMoment(item.corrected.at)}` : ''}` : ''})${withdrawn ? `: ${c.line(withdrawn.reason)}` : ':'}`,
 				table(
 					['In the case that', 'it was to show', ...(withdrawn ? [] : ['it showed'])],
 					under.map(({ cause, expected, p }, i) => [

@@ -1,5 +1,9 @@
 import { describe, expect, it } from 'vitest';
 import { standingPrediction } from '$lib/investigation/views/predictions';
+import { signAsksAgain } from '$lib/investigation/views/corrected';
+import { standsInTheWay } from '$lib/investigation/views/closure';
+import { signOf, testOutcomes } from '$lib/investigation/views/test-outcomes';
+import { Case } from './anomaly-case';
 import { Workbench, test } from './workbench';
 
 const under = [
@@ -83,5 +87,64 @@ describe('[E11] a prediction is locked', () => {
 		expect(late.bench.refuse('prediction.lock', { record: { test: late.id, under } }).message).toContain(
 			'hindsight'
 		);
+	});
+});
+
+describe('[S12] where a result is corrected, what rests on it is looked at again', () => {
+	const bare = 'bare of fibres';
+	const wood = 'breaks in the wood';
+	/** A locked test, its result on the tree as a sign, and a decision on it. */
+	function decided() {
+		const c = new Case();
+		const top = c.state();
+		for (const id of ['glue', 'load']) c.add(id, top);
+		c.do('evidence.add', { id: 'pull', record: test() });
+		const locked = [
+			{ event: 'glue', cause: 'glue', expected: bare },
+			{ event: 'load', cause: 'load', expected: wood }
+		];
+		c.do('prediction.lock', { record: { test: 'pull', under: locked } });
+		c.do('test.result', { id: 'pull', result: bare, value: null, noPrediction: '' });
+		c.do('finding.add', { id: 'sign', anomaly: 'a1', record: outcome(c, 0) });
+		c.find('own', { glue: 0.5 }, { state: 'present', evidence: ['pull'] });
+		c.do('disposition.set', { event: 'glue', state: 'established', reason: 'bare', cites: ['sign'] });
+		return c;
+	}
+	const outcome = ({ file }: Case, at: number) => {
+		const [, prediction] = standingPrediction(file, 'pull')!;
+		return signOf(file, 'a1', 'pull', testOutcomes(file, 'a1', prediction)!, at, 0.4);
+	};
+	const correct = (c: Case, words: string) =>
+		c.do('evidence.correct', { id: 'pull', record: test({ result: words }), reason: 'read again' });
+	const asked = ({ file }: Case) =>
+		standsInTheWay(file, 'a1').flatMap(({ message }) => (message.includes('corrected') ? [message] : []));
+
+	it('the sign, a sign of one’s own and the decision, until each is said anew', () => {
+		const c = decided();
+		expect(asked(c)).toEqual([]);
+		correct(c, wood);
+		expect(c.file.evidence['pull']).toMatchObject({
+			corrected: { by: 'Ilse', at: '2026-05-18T09:00:00.000Z' }
+		});
+		expect(asked(c)).toHaveLength(3);
+		expect(signAsksAgain(c.file, 'sign')).toEqual([
+			`E1 was corrected: it said “${bare}” and says “${wood}” now.`
+		]);
+		c.do('finding.change', { id: 'sign', record: outcome(c, 1) });
+		expect(c.file.findings['sign']).toMatchObject({ links: [{ p: 0.05 }, { p: 0.9 }] });
+		c.do('finding.stillSo', { finding: 'own' });
+		expect(asked(c)).toEqual([expect.stringContaining('“glue lets go” was decided')]);
+		c.do('disposition.set', { event: 'glue', state: 'unlikely', reason: 'wood', cites: ['sign'] });
+		expect(asked(c)).toEqual([]);
+		expect(c.refusal('finding.stillSo', { finding: 'own' }).message).toContain('Nothing');
+	});
+
+	it('not where only the title is, and no more once it says the same again', () => {
+		const c = decided();
+		c.do('evidence.correct', { id: 'pull', record: test({ title: 'Pull', result: bare }), reason: 'short' });
+		expect(asked(c)).toEqual([]);
+		correct(c, wood);
+		correct(c, bare);
+		expect(asked(c)).toEqual([]);
 	});
 });

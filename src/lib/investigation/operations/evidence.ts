@@ -1,10 +1,11 @@
 import * as v from 'valibot';
-import type { Investigation } from '../case';
+import type { Change, Investigation } from '../case';
 import { done, refused } from '../outcome';
 import { id, ids, requiredLine } from '../schema/common';
 import { attachment, conflict, type Evidence, evidence } from '../schema/evidence';
 import { wouldCircle } from '../views/positions';
 import { hasResult, isTest } from '../views/predictions';
+import { saidBy } from '../views/proof';
 import { usesOf } from '../views/uses';
 import { operation } from './operation';
 import { ASKS_FOR_PREDICTION } from './prediction';
@@ -88,7 +89,7 @@ const correct = operation({
 		record: written,
 		reason: requiredLine('Say why it is corrected; the earlier version stays beside it.')
 	}),
-	apply: (file: Investigation, { id: itemId, record }) => {
+	apply: (file: Investigation, { id: itemId, record }, { who, now }) => {
 		const before = file.evidence[itemId];
 		if (!before) return refused(GONE);
 		if (before.withdrawn) return refused('This item is withdrawn. Bring it back first, then correct it.');
@@ -113,10 +114,35 @@ const correct = operation({
 				'result'
 			);
 		const item = { ...record, number: before.number };
-		if (JSON.stringify(item) === JSON.stringify(before)) return refused('Nothing is different from before.');
-		return fault(file, itemId, item) ?? done([put(file, 'evidence', itemId, item)]);
+		const kept = isTest(before) && before.corrected ? { ...item, corrected: before.corrected } : item;
+		if (JSON.stringify(kept) === JSON.stringify(before)) return refused('Nothing is different from before.');
+		const faulty = fault(file, itemId, item);
+		if (faulty) return faulty;
+		const said = saidBy(file, itemId);
+		if (said === '' || said === saidBy({ evidence: { [itemId]: item } }, itemId))
+			return done([put(file, 'evidence', itemId, kept)]);
+		const corrected = isTest(item) ? { ...item, corrected: { by: who.trim(), at: now } } : item;
+		return done([put(file, 'evidence', itemId, corrected), ...askedAgain(file, itemId, said)]);
 	}
 });
+
+/** [S12] What rests on an item keeps what it said, so that it is looked at again. */
+function askedAgain(file: Investigation, itemId: string, said: string): Change[] {
+	const remember = <T extends { said?: Record<string, string> | undefined }>(record: T): T => ({
+		...record,
+		said: { [itemId]: said, ...record.said }
+	});
+	const signs = Object.entries(file.findings).filter(
+		([, { evidence, state }]) => state !== 'notExamined' && evidence.includes(itemId)
+	);
+	const cites = [itemId, ...signs.map(([id]) => id)];
+	return [
+		...signs.map(([id, finding]) => put(file, 'findings', id, remember(finding))),
+		...Object.entries(file.events)
+			.filter(([, { disposition }]) => disposition.cites.some((id) => cites.includes(id)))
+			.map(([id, event]) => put(file, 'events', id, { ...event, disposition: remember(event.disposition) }))
+	];
+}
 
 const attach = operation({
 	name: 'evidence.attach',

@@ -48,7 +48,7 @@ const weigh = operation({
 	}
 });
 
-const said = v.omit(finding, ['anomaly', 'number']);
+const said = v.omit(finding, ['anomaly', 'number', 'said']);
 
 const addFinding = operation({
 	name: 'finding.add',
@@ -74,7 +74,7 @@ const changeFinding = operation({
 		// [W7] Said anew it is another outcome of the same lock, whole.
 		if (isLocked(file, before) && args.record.links === undefined && !sameNumbers(before, next))
 			return refused(LOCKED, 'links');
-		return settled(file, args.id, next);
+		return settled(file, args.id, args.record.links && next.firstDecides ? looked(next) : next);
 	}
 });
 
@@ -86,7 +86,10 @@ const sameNumbers = (a: Finding, b: Finding) =>
 	a.baseRate === b.baseRate && a.residualLink === b.residualLink && a.firstDecides === b.firstDecides;
 
 /** What a finding may name, and one state and one base rate for all that are the same observation. */
-function settled(file: Investigation, findingId: string, record: Finding): Outcome<Change[]> {
+function settled(file: Investigation, findingId: string, given: Finding): Outcome<Change[]> {
+	const { said, ...bare } = given;
+	const still = Object.entries(said ?? {}).filter(([item]) => given.evidence.includes(item));
+	const record = still.length === 0 ? bare : { ...bare, said: Object.fromEntries(still) };
 	const seen = new Set<string>();
 	for (const { event, negated } of record.links) {
 		const key = `${event} ${negated}`;
@@ -161,7 +164,27 @@ const setState = operation({
 	args: v.object({ finding: id, state: finding.entries.state }),
 	apply: (file: Investigation, args) => {
 		const before = file.findings[args.finding];
-		return before ? settled(file, args.finding, { ...before, state: args.state }) : refused(FINDING_GONE);
+		return before
+			? settled(file, args.finding, { ...looked(before), state: args.state })
+			: refused(FINDING_GONE);
+	}
+});
+
+/** Looked at again: what corrected evidence once said is of no more account. */
+function looked({ said: _, ...record }: Finding): Finding {
+	return record;
+}
+
+const stillSo = operation({
+	name: 'finding.stillSo',
+	label: 'Looked at a sign again after a correction',
+	args: v.object({ finding: id }),
+	apply: (file: Investigation, args) => {
+		const before = file.findings[args.finding];
+		if (!before) return refused(FINDING_GONE);
+		return before.said
+			? settled(file, args.finding, looked(before))
+			: refused('Nothing that this sign rests on was corrected.');
 	}
 });
 
@@ -227,6 +250,7 @@ export const weighingOps = [
 	addFinding,
 	changeFinding,
 	setState,
+	stillSo,
 	removeFinding,
 	setLink,
 	removeLink,

@@ -72,6 +72,8 @@ export const disposition = v.object({
 	cites: ids,
 	/** Why that was decided against what the evidence gives it. */
 	despite: v.optional(text, ''),
+	/** What evidence said that was corrected since this was decided. */
+	said: v.optional(v.record(id, text)),
 	/** Probability given everything when this was decided; null where it was not weighed. */
 	weightThen: v.optional(v.nullable(v.pipe(v.number(), v.minValue(0), v.maxValue(1))), null),
 	by: line,
@@ -146,6 +148,8 @@ export const finding = v.object({
 	 * probability, and the base rate is for where none is.
 	 */
 	firstDecides: v.optional(v.boolean()),
+	/** What evidence said that was corrected since this was looked at. */
+	said: v.optional(v.record(id, text)),
 	/** Link from the branch nobody has thought of; null: as probable as under the other causes together. */
 	residualLink: probability,
 	origin: v.nullable(id),

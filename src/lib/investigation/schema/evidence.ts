@@ -75,6 +75,8 @@ const testFields = {
 	value: v.nullable(quantity('any', '')),
 	/** Why nothing was locked before the result. */
 	noPrediction: v.optional(line, ''),
+	/** When the result last became another one. */
+	corrected: v.optional(v.object({ by: line, at: instant })),
 	/** What it would take to do it. */
 	costMinutes: v.optional(minutes),
 	reversible: v.picklist(['yes', 'no']),

@@ -2,6 +2,7 @@ import { percents } from '$lib/quantity/percent';
 import type { Investigation } from '../case';
 import type { Conclusion, TreeEvent } from '../schema/anomaly';
 import { type ConstructionFault, constructionFaults } from './construction';
+import { restsOnCorrected } from './corrected';
 import { asksWhy, DISPOSITION_WORDS } from './disposition';
 import { listed } from './leading';
 import { speaksFor } from './speaks-for';
@@ -50,7 +51,8 @@ const restsOnNothing = ({ residual, disposition }: TreeEvent): boolean =>
  * Everything that stands in the way of concluding an anomaly, in the order in which one would clear it.
  * [S1] no branch is open; [S2] the tree keeps the rules of construction; [S3] what was looked at cites evidence;
  * [S8] what was decided cites something; [S9] a contributing factor is shown to have been there, to have mattered and to
- * matter again; [S10] what is established has something that speaks for it; [S4] nothing was decided against what it weighs without a word on why; [S5] no contradiction stands.
+ * matter again; [S10] what is established has something that speaks for it; [S4] nothing was decided against what it weighs without a word on why; [S5] no contradiction stands;
+ * [S12] nothing rests on evidence that was corrected since.
  */
 export function standsInTheWay(file: Investigation, anomaly: string, weighed?: Weighed): InTheWay[] {
 	const list: InTheWay[] = [];
@@ -123,7 +125,7 @@ export function standsInTheWay(file: Investigation, anomaly: string, weighed?: W
 			blocks: true
 		});
 	}
-	return list;
+	return [...list, ...restsOnCorrected(file, anomaly)];
 }
 
 /** What a written conclusion still lacks, by field. [S6] says which endings need what. */

@@ -125,6 +125,8 @@ function inWords(
 	after: unknown,
 	names: ReadonlyMap<string, string>
 ): FieldChange[] {
+	// The tool's own notes of a correction, which has a line of its own.
+	if (/(^| )(said|corrected)$/.test(field)) return [];
 	if (UNSPOKEN.has(field)) return [{ field: label(field), before: '', after: 'computed anew' }];
 	if (isRecord(before) && isRecord(after) && !isQuantity(before) && !isQuantity(after))
 		return [...new Set([...Object.keys(before), ...Object.keys(after)])]

@@ -32,12 +32,18 @@ function faultOf({ evidence }: Pick<Investigation, 'evidence'>, id: string, said
 		: `E${item.number} was corrected: it said “${said}” and says “${now}” now.`;
 }
 
+/** What evidence says otherwise by now than it said then, in sentences. */
+export const changedSince = (
+	file: Pick<Investigation, 'evidence'>,
+	said: Readonly<Record<string, string>> = {}
+): string[] => Object.entries(said).flatMap(([id, then]) => faultOf(file, id, then) || []);
+
 /** [C14] The change as it stands: without its proof it is made, no more. */
 export const asItStands = (file: Pick<Investigation, 'evidence'>, change: Change): Change =>
 	provesNoLonger(file, change).length === 0 ? change : { ...change, state: 'made' };
 
 /** What an item says, in one line; '' where it is no number and no result. */
-function saidBy({ evidence }: Pick<Investigation, 'evidence'>, id: string): string {
+export function saidBy({ evidence }: Pick<Investigation, 'evidence'>, id: string): string {
 	const item = evidence[id];
 	const value = numberOf(item);
 	const text = value?.text ?? '';
