@@ -76,7 +76,11 @@ it('a first impression is sealed, held against the conclusion and what turned ou
 		await press(written, 'Conclude');
 		const turned = section(page, 'What turned out to be true');
 		await press(turned, 'Say what turned out');
-		await fillIn(turned, { [titles[0]!]: 'it was true', [titles[1]!]: 'it was not true' });
+		await fillIn(turned, {
+			[titles[0]!]: 'it was true',
+			[titles[1]!]: 'it was not true',
+			'Known from': 'a strip-down'
+		});
 		await press(turned, 'Keep it');
 		await turned.getByText('Cite the test, the strip-down').first().waitFor();
 		await expectAccessible(page);

@@ -1,6 +1,7 @@
 import { beforeEach, describe, expect, it } from 'vitest';
 import { hasMoved } from '$lib/investigation/views/leading';
 import { lookAgain, lookAgainSentences } from '$lib/investigation/views/look-again';
+import { turnedOutTrue } from '$lib/investigation/views/scored';
 import { standing } from '$lib/investigation/views/standing';
 import { Case } from './anomaly-case';
 
@@ -69,6 +70,21 @@ describe('[S11] a conclusion is to be looked at again', () => {
 		});
 		expect(standing(c.file).report.words).toBe('draft');
 		expect(c.file.conclusions['a1']!.state).toBe('probableCause');
+	});
+	it('when it turned out otherwise than it was concluded', () => {
+		conclude(0.69);
+		c.put('evidence', 'e2', { ...c.file.evidence['e1']!, number: 2 });
+		const say = (event: string, is: string) =>
+			c.do('truth.state', { anomaly: 'a1', of: [{ event, is }], how: 'stripDown', cites: ['e2'] });
+		say('glue', 'true');
+		say('load', 'neverKnown');
+		expect(now(0.69)).toBeNull();
+		expect(turnedOutTrue(c.file, 'a1')).toBe('It turned out that “glue lets go” was true.');
+		say('glue', 'false');
+		expect(lookAgainSentences(now(0.69)!)).toEqual([
+			'It turned out otherwise: “glue lets go”, called likely, was not true.'
+		]);
+		expect(standing(c.file).anomalies.words).toContain('1 to be looked at again');
 	});
 	it('and nothing is said of a draft, nor of one that kept no numbers', () => {
 		expect(now(0.5)).toBeNull();

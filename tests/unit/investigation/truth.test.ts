@@ -98,6 +98,17 @@ describe('what turned out to be true', () => {
 		c.do('truth.takeBack', { event: 'load' });
 		expect(c.event('load').truth).toBeUndefined();
 	});
+	it('[Q2] is not shown by what the numbers rested on', () => {
+		c.find('f1', { glue: 0.5 }, { state: 'present', evidence: ['e1'] });
+		conclude();
+		for (const cites of [['e1'], ['f1', 'e1']])
+			expect(c.refusal('truth.state', out({ glue: 'true' }, { cites })).message).toContain(
+				'came to light since'
+			);
+		c.put('evidence', 'e2', { ...c.file.evidence['e1']!, number: 2 });
+		c.do('finding.change', { id: 'f1', record: { evidence: ['e1', 'e2'] } });
+		c.do('truth.state', out({ glue: 'true' }, { cites: ['e1', 'e2'] }));
+	});
 	it('[Q3] is held against the numbers of the ending, which stand still from then on', () => {
 		c.do('impression.seal', seal({ glue: '30 %' }));
 		conclude();

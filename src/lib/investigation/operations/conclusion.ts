@@ -13,7 +13,7 @@ import {
 import { id, ids, line, text } from '../schema/common';
 import { cited, shows } from '../views/citations';
 import { conclusionLacks, standsInTheWay } from '../views/closure';
-import { branchesOf, numbersNow, outcomes } from '../views/scored';
+import { branchesOf, numbersNow, weighedNow, outcomes } from '../views/scored';
 import { DISPOSITION_WORDS, isAgainstWeight } from '../views/disposition';
 import { speaksFor } from '../views/speaks-for';
 import { operation } from './operation';
@@ -125,7 +125,7 @@ const write = operation({
 	label: 'Wrote the conclusion',
 	args: v.object({
 		anomaly: id,
-		record: v.omit(conclusion, ['by', 'at', 'numbers', 'stood']),
+		record: v.omit(conclusion, ['by', 'at', 'numbers', 'weighed', 'stood']),
 		/** What the page shows of each event, kept to be scored later. */
 		weights: v.optional(v.record(id, v.object({ givenTop: given, givenAll: given })), () => ({}))
 	}),
@@ -147,9 +147,11 @@ const write = operation({
 		}
 		if (lacks.length > 0) return { ok: false, problems: lacks };
 		/* [Q3] The numbers of an ending are kept with it, and stand still once something of it is known to be true. */
-		const kept = file.conclusions[anomaly]?.numbers;
+		const before = file.conclusions[anomaly];
 		const known = outcomes(file, anomaly).some(({ truth }) => truth !== null);
-		const numbers = record.state === 'open' || known ? kept : numbersNow(file, anomaly, weights);
+		const isKept = record.state === 'open' || known;
+		const numbers = isKept ? before?.numbers : numbersNow(file, anomaly, weights);
+		const weighed = isKept ? before?.weighed : weighedNow(file, anomaly);
 		/* [S11] What an ending was drawn from, to be held against how it weighs later. */
 		const stood = Object.fromEntries(
 			branchesOf(file, anomaly).flatMap(([event]) => {
@@ -163,6 +165,7 @@ const write = operation({
 				by: who,
 				at: now,
 				...(numbers ? { numbers } : {}),
+				...(weighed ? { weighed } : {}),
 				...(record.state === 'open' || Object.keys(stood).length === 0 ? {} : { stood })
 			})
 		]);

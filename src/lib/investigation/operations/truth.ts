@@ -4,7 +4,8 @@ import { done, refused } from '../outcome';
 import { id, ids, probability, text } from '../schema/common';
 import { truth, TRUTH_SOURCES } from '../schema/truth';
 import { cited, shows } from '../views/citations';
-import { isUnweighed, numbersNow } from '../views/scored';
+import { listed } from '../views/leading';
+import { isUnweighed, numbersNow, weighedNow } from '../views/scored';
 import { isBranch } from '../views/tree';
 import { operation } from './operation';
 import { put } from './records';
@@ -73,6 +74,12 @@ const state = operation({
 		if (rest.cites.length > 0 && !rest.cites.some((one) => shows(file, one)))
 			return refused(
 				'Nothing cited shows it yet: a test counts once its result is in, a sign once it was looked at.',
+				'cites'
+			);
+		const weighed = new Set(conclusion.weighed ?? weighedNow(file, anomaly));
+		if (rest.cites.length > 0 && rest.cites.every((one) => weighed.has(one) || !shows(file, one)))
+			return refused(
+				`${listed(rest.cites.map((one) => cited(file, one)!.label))} ${rest.cites.length === 1 ? 'was' : 'were'} weighed for this conclusion, so it can’t also show whether the numbers were good. Cite what came to light since.`,
 				'cites'
 			);
 		if (rest.cites.length === 0 && rest.note === '')

@@ -194,6 +194,8 @@ export const conclusion = v.object({
 	noChangeReason: text,
 	/** What was stated of every branch when it was last concluded; scored once the truth is known. */
 	numbers: v.optional(v.array(statedNumbers)),
+	/** What those numbers rested on: none of it can also show how good they were. */
+	weighed: v.optional(ids),
 	/** Each branch given everything when this was written: what the present weighing is held against. */
 	stood: v.optional(v.record(id, v.pipe(v.number(), v.minValue(0), v.maxValue(1)))),
 	by: line,

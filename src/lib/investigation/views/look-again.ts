@@ -1,5 +1,7 @@
 import type { Investigation } from '../case';
+import type { DispositionState } from '../schema/anomaly';
 import { type InTheWay, standsInTheWay, type Weighed } from './closure';
+import { DISPOSITION_WORDS } from './disposition';
 import { hasMoved, listed, oddsFactor } from './leading';
 import { branchesOf } from './scored';
 import { percents } from '$lib/quantity/percent';
@@ -12,9 +14,19 @@ export interface MovedOn {
 	now: number;
 }
 
+/** A branch that turned out to be otherwise than it was concluded. */
+export interface Otherwise {
+	event: string;
+	title: string;
+	/** What it was called. */
+	called: DispositionState;
+	true: boolean;
+}
+
 /** Why a conclusion is to be looked at again. It stands as it was written until somebody writes it anew. */
 export interface LookAgain {
 	moved: MovedOn[];
+	otherwise: Otherwise[];
 	/** What stands in its way by now. */
 	inTheWay: InTheWay[];
 }
@@ -36,8 +48,18 @@ export function lookAgain(file: Investigation, anomaly: string, weighed?: Weighe
 			: [];
 	});
 	moved.sort((a, b) => oddsFactor(b.then, b.now) - oddsFactor(a.then, a.now));
-	return moved.length + inTheWay.length === 0 ? null : { moved, inTheWay };
+	const otherwise = branchesOf(file, anomaly).flatMap(([event, { title, truth, disposition }]) => {
+		const called = disposition.state;
+		const is = truth?.is === 'true';
+		return truth && truth.is !== 'neverKnown' && is !== HELD.has(called)
+			? [{ event, title, called, true: is }]
+			: [];
+	});
+	return moved.length + inTheWay.length + otherwise.length === 0 ? null : { moved, inTheWay, otherwise };
 }
+
+/** What a conclusion says to have been at work. */
+const HELD: ReadonlySet<DispositionState> = new Set(['likely', 'contributed', 'established']);
 
 /** Each branch as it stood when the conclusion was written; empty where that was not kept. */
 function stoodAt(file: Investigation, anomaly: string): Readonly<Record<string, number>> {
@@ -54,12 +76,23 @@ const NAMED = 3;
 
 /** Why, in sentences. `name` gives how a branch is called. */
 export function lookAgainSentences(
-	{ moved, inTheWay }: LookAgain,
-	name: (event: string) => string = (event) => `“${moved.find((one) => one.event === event)!.title}”`
+	{ moved, inTheWay, otherwise }: LookAgain,
+	name: (event: string) => string = (event) =>
+		`“${[...moved, ...otherwise].find((one) => one.event === event)!.title}”`
 ): string[] {
 	const more = moved.length - NAMED;
 	const [first] = inTheWay;
 	return [
+		...(otherwise.length === 0
+			? []
+			: [
+					`It turned out otherwise: ${listed(
+						otherwise.map(
+							({ event, called, true: is }) =>
+								`${name(event)}, called ${DISPOSITION_WORDS[called]}, was ${is ? 'true' : 'not true'}`
+						)
+					)}.`
+				]),
 		...(moved.length === 0
 			? []
 			: [

@@ -1,6 +1,7 @@
 import { brierScore, logLossBits, type Stated } from '$lib/probability/scoring';
 import type { Investigation } from '../case';
 import type { StatedNumbers, Truth } from '../schema/truth';
+import { listed } from './leading';
 import { eventsOf, isBranch } from './tree';
 
 /** The three numbers that are scored, in the order in which they were given. */
@@ -70,6 +71,26 @@ export function scoredAnomalies(file: Investigation): ScoredAnomaly[] {
 /** Both scores of what was stated; null where nothing was. */
 export const scoresOf = (stated: readonly Stated[]) =>
 	stated.length === 0 ? null : { brier: brierScore(stated), bits: logLossBits(stated) };
+
+/** What the numbers of an anomaly rest on by now: signs that were looked at, their evidence, calculations on the tree. */
+export const weighedNow = (file: Investigation, anomaly: string): string[] => [
+	...Object.entries(file.findings).flatMap(([id, { anomaly: of, state, evidence }]) =>
+		of === anomaly && state !== 'notExamined' ? [id, ...evidence] : []
+	),
+	...Object.entries(file.calculations).flatMap(([id, run]) =>
+		run.anomaly === anomaly && run.likelihood?.use ? [id] : []
+	)
+];
+
+/** What turned out of an anomaly as it was concluded, in a sentence; '' where nothing is known to have been true. */
+export function turnedOutTrue(file: Investigation, anomaly: string): string {
+	const titles = branchesOf(file, anomaly).flatMap(([, { title, truth }]) =>
+		truth?.is === 'true' ? [`“${title}”`] : []
+	);
+	return titles.length === 0
+		? ''
+		: `It turned out that ${listed(titles)} ${titles.length === 1 ? 'was' : 'were'} true.`;
+}
 
 /** Nothing was looked at and no calculation weighs yet: a first impression can still be one. */
 export const isUnweighed = (file: Investigation, anomaly: string): boolean =>
