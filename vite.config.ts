@@ -1,7 +1,10 @@
 import { sveltekit } from '@sveltejs/kit/vite';
 import { defineConfig } from 'vitest/config';
 
-/** Pure tests share one project; storage and browser tests start real processes, so they run alone. */
+/**
+ * Pure tests need no module of their own: files share them, which halves their time. Storage and browser tests start
+ * real processes, so they run alone.
+ */
 export default defineConfig({
 	plugins: [sveltekit()],
 	// Several development servers can run side by side, each with a cache of its own.
@@ -17,6 +20,7 @@ export default defineConfig({
 					name: 'unit',
 					include: ['tests/unit/**/*.test.ts'],
 					environment: 'node',
+					isolate: false,
 					testTimeout: 30_000
 				}
 			},
@@ -26,6 +30,7 @@ export default defineConfig({
 					name: 'published',
 					include: ['tests/published/**/*.test.ts'],
 					environment: 'node',
+					isolate: false,
 					testTimeout: 30_000
 				}
 			},

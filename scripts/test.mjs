@@ -80,15 +80,15 @@ all.push(
 all.push(await stage('routes and types generated', () => runTool('sync')));
 all.push(
 	...(await sideBySide([
-		// The longest first: the others go beside it.
+		// The longest first: the others go beside them.
+		() => tests('unit', ['unit', 'published']),
 		() => stage('lint', () => runTool('rules')),
+		() => (built = stage('build', () => setUp({ build: true }).then(() => true))),
 		() => stage('types', () => runTool('types')),
 		() => stage('format', () => runTool('formatted')),
 		() => stage('layers', () => runTool('layers')),
 		() => stage('nothing unused', () => runTool('unused')),
 		() => tests('storage', ['storage']),
-		() => (built = stage('build', () => setUp({ build: true }).then(() => true))),
-		() => tests('unit', ['unit', 'published']),
 		// In four parts, as no two take equally long; each has a server and a browser of its own.
 		...[1, 2, 3, 4].map((part) => async () => {
 			await built;
