@@ -1,5 +1,5 @@
 import { tick } from 'svelte';
-import type { Where } from '$lib/investigation/views/closure';
+import type { Where } from '$lib/investigation/views/in-the-way';
 
 /** Address that leads to what stands in the way, to its very field. */
 export function addressOf(

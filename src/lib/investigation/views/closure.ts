@@ -1,28 +1,13 @@
 import { percents } from '$lib/quantity/percent';
 import type { Investigation } from '../case';
 import type { Conclusion, TreeEvent } from '../schema/anomaly';
-import { type ConstructionFault, constructionFaults } from './construction';
+import { constructionFaults } from './construction';
 import { restsOnCorrected } from './corrected';
 import { asksWhy, DISPOSITION_WORDS } from './disposition';
+import type { InTheWay } from './in-the-way';
 import { listed } from './leading';
 import { speaksFor } from './speaks-for';
 import { eventsOf, isBranch } from './tree';
-
-/** Where to go to clear it, and which field of the page takes it. */
-export type Where =
-	| { view: 'tree'; event: string; field?: ConstructionFault['field'] }
-	| { view: 'findings'; finding?: string; field?: 'evidence' }
-	| { view: 'conclusion'; event: string; field: 'state' | 'cites' | 'despite' }
-	| { view: 'changes' };
-
-/** One thing that stands between an anomaly and its conclusion. */
-export interface InTheWay {
-	rule: 'branch' | 'construction' | 'finding' | 'conclusion' | 'contradiction' | 'change';
-	message: string;
-	where: Where;
-	/** False: worth doing, but the conclusion does not wait for it. */
-	blocks: boolean;
-}
 
 /** What the weighing adds to the rules that the case alone can check. */
 export interface Weighed {

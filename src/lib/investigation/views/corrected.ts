@@ -1,5 +1,5 @@
 import type { Investigation } from '../case';
-import type { InTheWay } from './closure';
+import type { InTheWay } from './in-the-way';
 import { changedSince } from './proof';
 import { eventsOf, isBranch } from './tree';
 

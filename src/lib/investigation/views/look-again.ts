@@ -1,6 +1,7 @@
 import type { Investigation } from '../case';
 import type { DispositionState } from '../schema/anomaly';
-import { type InTheWay, standsInTheWay, type Weighed } from './closure';
+import { standsInTheWay, type Weighed } from './closure';
+import type { InTheWay } from './in-the-way';
 import { DISPOSITION_WORDS } from './disposition';
 import { hasMoved, listed, oddsFactor } from './leading';
 import { branchesOf } from './scored';
