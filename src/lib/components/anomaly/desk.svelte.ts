@@ -1,6 +1,8 @@
 import { getContext, setContext } from 'svelte';
 import { type Contribution, type NodeWeight, type Weighing, withFlatWeights } from '$lib/reasoning';
 import { eventsOfPart, nameIn, partsIn } from '$lib/investigation/views/common-cause';
+import type { TreeEvent } from '$lib/investigation/schema/anomaly';
+import { aloneIn } from '$lib/investigation/views/alone';
 import { eventsOf } from '$lib/investigation/views/tree';
 import { leadOf } from '$lib/investigation/views/leading';
 import { manyOutcomes } from '$lib/investigation/views/looks';
@@ -42,12 +44,24 @@ export class AnomalyDesk {
 
 	readonly file = $derived.by(() => this.#open().file);
 	readonly anomaly = $derived.by(() => this.file.anomalies[this.id]);
-	readonly events = $derived.by(() => Object.fromEntries(eventsOf(this.file, this.id)));
+	#eventsBefore: Readonly<Record<string, TreeEvent>> = {};
+	/** The same object while no event has changed: a sign that is turned leaves the tree as it is. */
+	readonly events = $derived.by(() => {
+		const now = eventsOf(this.file, this.id);
+		const before = this.#eventsBefore;
+		const isSame =
+			now.length === Object.keys(before).length && now.every(([id, event]) => before[id] === event);
+		return isSame ? before : (this.#eventsBefore = Object.fromEntries(now));
+	});
+	readonly #alone = $derived.by(() => aloneIn(this.events));
 	readonly findings = $derived.by(() =>
 		Object.entries(this.file.findings)
 			.filter(([, finding]) => finding.anomaly === this.id)
 			.sort(([, a], [, b]) => a.number - b.number)
 	);
+	/** How often an event by itself shows a sign of this tree, the base rate included. */
+	alone = (finding: string, event: string) =>
+		this.#alone(this.file.findings[finding]!, event, this.residualLinks[finding]);
 	readonly chosen = $derived.by(() =>
 		this.#chosen !== null && this.events[this.#chosen] ? this.#chosen : (this.anomaly?.top ?? '')
 	);

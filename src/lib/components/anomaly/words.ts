@@ -8,7 +8,9 @@ import type {
 	GateType,
 	TreeEvent
 } from '$lib/investigation/schema/anomaly';
+import type { Alone } from '$lib/investigation/views/alone';
 import type { Stage } from '$lib/investigation/views/scored';
+import { roundedProbability } from '$lib/quantity/percent';
 import { HOW_OFTEN } from '$lib/reasoning';
 
 export { HOW_OFTEN };
@@ -127,4 +129,10 @@ export function factorQuestions(model: CommonCause['model'], n: number): string[
 			? 'Of all failures, those of one alone'
 			: `Of all failures, those of ${i + 1 === n ? all : `exactly ${i + 1}`} together`
 	);
+}
+
+/** How often an event by itself shows a sign: '13 %', '3.3 % to 13 %' where it depends on how the event comes about. */
+export function aloneWords({ least, most }: Alone): string {
+	const [from, to] = [roundedProbability(least), roundedProbability(most)];
+	return from === to ? from : `${from} to ${to}`;
 }

@@ -1,9 +1,7 @@
 import { decibans, strengthOfEvidence } from '$lib/reasoning';
 import type { Finding } from '$lib/investigation/schema/anomaly';
-import { showsAlone } from '$lib/investigation/views/tree-model';
 import type { AnomalyDesk } from '../anomaly/desk.svelte';
-import { roundedProbability } from '$lib/quantity/percent';
-import { FINDING_STATES } from '../anomaly/words';
+import { aloneWords, FINDING_STATES } from '../anomaly/words';
 
 /** One piece of evidence and what leaving it out alone would take away from an event. */
 export interface Piece {
@@ -15,11 +13,14 @@ export interface Piece {
 	href: string;
 }
 
-/** How often an event by itself shows the sign, the base rate included; null where no link says so. */
-export function aloneShows(finding: Finding, event: string): number | null {
-	const link = finding.links.find((l) => l.event === event && !l.negated);
-	return link ? showsAlone(finding, link.p) : null;
-}
+/** The sign is linked to the event, or the tree makes it show the sign more often than it is there anyway. */
+const speaksOf = (desk: AnomalyDesk, id: string, finding: Finding, event: string): boolean =>
+	finding.links.some((link) => link.event === event) ||
+	(!desk.events[event]?.residual && desk.alone(id, event).through.some(({ negated }) => !negated));
+
+/** Some sign tells of the event. */
+export const isLinked = (desk: AnomalyDesk, event: string): boolean =>
+	desk.findings.some(([id, finding]) => speaksOf(desk, id, finding, event));
 
 /** Where both numbers were sampled: the standard error of the decibans between them, as for two apart; else nothing. */
 function sampledTo(now: number, error: number | undefined, without: number, its: number | undefined): string {
@@ -52,7 +53,6 @@ export function piecesOf(desk: AnomalyDesk, event: string): Piece[] {
 			if (Math.abs(db) < 0.05) return [];
 			const finding = desk.file.findings[piece.id];
 			const run = desk.file.calculations[piece.id];
-			const alone = finding ? aloneShows(finding, event) : null;
 			return [
 				{
 					id: piece.id,
@@ -60,7 +60,7 @@ export function piecesOf(desk: AnomalyDesk, event: string): Piece[] {
 					title: finding?.statement ?? run?.title ?? '',
 					about:
 						(finding
-							? `F${finding.number}, ${FINDING_STATES[finding.state]}${alone === null ? '' : `; this alone shows it in ${roundedProbability(alone)}`}${piece.together.length > 0 ? `; one observation with ${piece.together.length} more` : ''}`
+							? `F${finding.number}, ${FINDING_STATES[finding.state]}${speaksOf(desk, piece.id, finding, event) ? `; this alone shows it in ${aloneWords(desk.alone(piece.id, event))}` : ''}${piece.together.length > 0 ? `; one observation with ${piece.together.length} more` : ''}`
 							: `calculation K${run?.number ?? ''}`) +
 						sampledTo(now, desk.weights[event]?.standardError, without ?? NaN, piece.standardError?.[event]),
 					words: strengthInWords(db),
@@ -73,4 +73,4 @@ export function piecesOf(desk: AnomalyDesk, event: string): Piece[] {
 
 /** Signs of an event that nobody has looked for. */
 export const unseenOf = (desk: AnomalyDesk, event: string): [string, Finding][] =>
-	desk.findings.filter(([, f]) => f.state === 'notExamined' && f.links.some((link) => link.event === event));
+	desk.findings.filter(([id, f]) => f.state === 'notExamined' && speaksOf(desk, id, f, event));

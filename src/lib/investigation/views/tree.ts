@@ -17,7 +17,7 @@ export function standIns(file: Investigation, anomaly: string): [string, TreeEve
 }
 
 /** What stands directly under an event: its gate's inputs and, last, its condition. */
-export function inputsOf(event: TreeEvent | undefined): readonly string[] {
+export function inputsOf(event: Pick<TreeEvent, 'gate'> | undefined): readonly string[] {
 	if (!event?.gate) return [];
 	return event.gate.condition === null ? event.gate.inputs : [...event.gate.inputs, event.gate.condition];
 }
