@@ -156,14 +156,22 @@ describe('gates', () => {
 		c.do('event.remove', { event: 'c' });
 		expect(c.event(top).gate!.k).toBe(3);
 	});
-	it('[T5] an inhibit brings its condition; another gate keeps it as an input', () => {
+	it('[T5] an inhibit brings its condition, which goes with it unless somebody worked on it; then only AND keeps it', () => {
 		c.add('d', 'a');
 		c.do('event.setGate', { event: 'a', type: 'inhibit' });
 		const condition = c.event('a').gate!.condition!;
 		expect(c.event(condition).kind).toBe('conditioning');
+		c.do('event.setGate', { event: 'a', type: 'or' });
+		expect(c.event('a').gate).toMatchObject({ inputs: ['d'], condition: null });
+		expect(c.file.events[condition]).toBeUndefined();
+
+		c.do('event.setGate', { event: 'a', type: 'inhibit' });
+		const weighed = c.event('a').gate!.condition!;
+		c.do('event.weigh', { event: weighed, weight: '20 %' });
+		expect(c.refusal('event.setGate', { event: 'a', type: 'or' }).message).toContain('a cause by itself');
 		c.do('event.setGate', { event: 'a', type: 'and' });
-		expect(c.inputs('a')).toEqual(['d', condition]);
-		expect(c.event(condition).kind).toBe('basic');
+		expect(c.inputs('a')).toEqual(['d', weighed]);
+		expect(c.event(weighed).kind).toBe('basic');
 	});
 	it('[T6] complete lapses when the inputs change', () => {
 		c.do('event.setComplete', { event: top, complete: true });

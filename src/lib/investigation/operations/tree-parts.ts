@@ -36,6 +36,19 @@ export const openDisposition = (): TreeEvent['disposition'] => ({
 	reviewedBy: ''
 });
 
+/** What the condition of an inhibit gate is called until somebody names it. */
+export const conditionOf = ({ title }: TreeEvent): string =>
+	`Condition that lets "${title}" happen`.slice(0, 300);
+
+/** [T5] Nobody has named or weighed the condition under this event's gate, and nothing speaks of it. */
+export function isBareCondition(file: Investigation, event: TreeEvent): boolean {
+	const id = event.gate?.condition ?? null;
+	const condition = id === null ? undefined : file.events[id];
+	if (id === null || condition?.title !== conditionOf(event)) return false;
+	const { findings, firmly } = hanging(file, new Set([id]));
+	return condition.weight === null && condition.note === '' && findings.length + firmly.length === 0;
+}
+
 /** [T11] Only basic events stand in a group. */
 export const sharesCause = ({ title }: TreeEvent, group: CommonCause) =>
 	`“${title}” could fail together with others from ${group.title}, as a basic event. Take it off there first.`;

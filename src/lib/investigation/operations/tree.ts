@@ -15,10 +15,12 @@ import { plantOps } from './tree-plant';
 import { settingOps } from './tree-settings';
 import { readOps } from './tree-read';
 import {
+	conditionOf,
 	GONE,
 	gateProblem,
 	hanging,
 	hook,
+	isBareCondition,
 	leaf,
 	merged,
 	openDisposition,
@@ -167,7 +169,10 @@ const change = operation({
 	}
 });
 
-/** [T5] An inhibit gate gets its conditioning event with it, and any other gate keeps it as an input. */
+/**
+ * [T5] An inhibit gate gets its conditioning event with it. That goes with the gate while nobody has worked on it; else
+ * AND keeps it as an input, and under any other gate it would be a cause that it never was.
+ */
 const setGate = operation({
 	name: 'event.setGate',
 	label: 'Changed a gate',
@@ -190,15 +195,18 @@ const setGate = operation({
 		let { inputs, condition } = event.gate;
 		if (type === 'inhibit' && condition === null) {
 			condition = newId();
-			const given = leaf(
-				event.anomaly,
-				`Condition that lets "${event.title}" happen`.slice(0, 300),
-				'conditioning'
-			);
-			changes.push(put(file, 'events', condition, given));
+			changes.push(put(file, 'events', condition, leaf(event.anomaly, conditionOf(event), 'conditioning')));
 		} else if (type !== 'inhibit' && condition !== null) {
-			changes.push(put(file, 'events', condition, { ...file.events[condition]!, kind: 'basic' }));
-			inputs = [...inputs, condition];
+			const given = file.events[condition]!;
+			if (isBareCondition(file, event)) changes.push(...removeEvents(file, new Set([condition])));
+			else if (type === 'and') {
+				changes.push(put(file, 'events', condition, { ...given, kind: 'basic' }));
+				inputs = [...inputs, condition];
+			} else
+				return refused(
+					`“${given.title}” would become a cause by itself. Choose AND, or remove the condition first.`,
+					'type'
+				);
 			condition = null;
 		}
 		const needs = type === 'atLeast' ? k : null;
