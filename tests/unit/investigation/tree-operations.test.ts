@@ -4,6 +4,7 @@ import type { Investigation } from '$lib/investigation/case';
 import { referencesOf } from '$lib/investigation/references';
 import { causeWord } from '$lib/investigation/operations/tree-anomaly';
 import { GATE_TYPES } from '$lib/investigation/schema/anomaly';
+import { endsWithGate, namesApart } from '$lib/investigation/views/names-apart';
 import { below, eventsOf, inputsOf, pathDown } from '$lib/investigation/views/tree';
 import { Case } from './anomaly-case';
 
@@ -179,6 +180,25 @@ describe('gates', () => {
 		expect(c.event(top).gate!.complete).toBe(true);
 		c.add('d', top);
 		expect(c.event(top).gate!.complete).toBe(false);
+	});
+});
+
+describe('what a person is told before and after', () => {
+	it('an event that gets its first input loses its weight and decision, and equal names say where they hang', () => {
+		c.add('weak', top, 'Charge too weak');
+		c.add('fire', top, 'Charge does not fire');
+		c.add('flat', 'fire', 'Battery flat');
+		expect(endsWithGate(c.event('weak'))).toBe('');
+		c.do('event.weigh', { event: 'weak', weight: '75 %' });
+		expect(endsWithGate(c.event('weak'))).toMatch(/starting weight of 75\s% counts no longer/);
+		c.do('disposition.set', { event: 'weak', state: 'likely', reason: 'Powder left over.' });
+		expect(endsWithGate(c.event('weak'))).toMatch(/75\s% and that it is likely count no longer/);
+		expect(endsWithGate(c.event('fire'))).toBe('');
+
+		expect(namesApart(c.file.events)('flat')).toBe('Battery flat');
+		const [copy] = [c.do('event.copyBranch', { event: 'flat', under: 'weak' })];
+		expect(namesApart(c.file.events)('flat')).toBe('Battery flat (under “Charge does not fire”)');
+		expect(namesApart(c.file.events)(copy)).toBe('Battery flat (under “Charge too weak”)');
 	});
 });
 

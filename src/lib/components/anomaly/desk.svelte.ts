@@ -6,6 +6,7 @@ import { aloneIn } from '$lib/investigation/views/alone';
 import { eventsOf } from '$lib/investigation/views/tree';
 import { leadOf } from '$lib/investigation/views/leading';
 import { manyOutcomes } from '$lib/investigation/views/looks';
+import { namesApart } from '$lib/investigation/views/names-apart';
 import { lookAgain } from '$lib/investigation/views/look-again';
 import { toTreeModel } from '$lib/investigation/views/tree-model';
 import type { Weighed as ForClosure } from '$lib/investigation/views/closure';
@@ -53,6 +54,8 @@ export class AnomalyDesk {
 			now.length === Object.keys(before).length && now.every(([id, event]) => before[id] === event);
 		return isSame ? before : (this.#eventsBefore = Object.fromEntries(now));
 	});
+	/** What an event is called, told apart from others of the same title. */
+	readonly titleOf = $derived.by(() => namesApart(this.events));
 	readonly #alone = $derived.by(() => aloneIn(this.events));
 	readonly findings = $derived.by(() =>
 		Object.entries(this.file.findings)

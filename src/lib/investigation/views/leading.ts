@@ -1,5 +1,6 @@
 import { type NodeWeight, wordForProbability } from '$lib/reasoning';
 import type { TreeEvent } from '../schema/anomaly';
+import { namesApart } from './names-apart';
 import { inputsOf, isBranch } from './tree';
 import { percent, percents } from '$lib/quantity/percent';
 
@@ -50,11 +51,12 @@ export function leadOf(
 	events: Readonly<Record<string, TreeEvent>>,
 	weights: Readonly<Record<string, Pick<NodeWeight, 'givenAll' | 'givenTop'>>>
 ): Lead | null {
+	const nameOf = namesApart(events);
 	const stands = Object.entries(events)
 		.flatMap(([id, event]) => {
 			const { givenAll: now = null, givenTop: before = null } = weights[id] ?? {};
 			return isBranch(event) && now !== null
-				? [{ id, title: event.title, residual: event.residual, now, before }]
+				? [{ id, title: nameOf(id), residual: event.residual, now, before }]
 				: [];
 		})
 		// Of equals the named cause comes first.
