@@ -32,4 +32,9 @@ it('hand-worked: an event by itself shows what the gates above and beneath it sh
 	c.do('link.set', { finding: 'f3', event: 'igniter', negated: true, p: 0.5 });
 	expect(range(c.file.findings['f3'], 'battery')).toEqual([0.51, 0.51]);
 	expect(range(c.file.findings['f3'], 'igniter')).toEqual([0.02, 0.02]);
+
+	// Locked: the first that happens decides, and none of these shows it as often as was to be expected.
+	const locked = { ...c.file.findings['f1']!, firstDecides: true };
+	expect(range(locked, 'battery')).toEqual([0.9, 0.9]);
+	expect(range(locked, 'seal1')).toEqual([0.02, 0.02]);
 });

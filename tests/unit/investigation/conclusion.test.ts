@@ -48,7 +48,7 @@ describe('disposing of a branch', () => {
 	it('[D2] and so does every decision that the weight speaks against', () => {
 		c.find('here', { load: 0.8 }, { state: 'present', evidence: ['e1'] });
 		const on = (state: string, weightThen: number) =>
-			decide(state, { cites: ['e1'], weightThen, despite: '' });
+			decide(state, { cites: ['e1', 'e2'], weightThen, despite: '' });
 		for (const [state, weight] of [
 			['ruledOutByEvidence', 0.31],
 			['unlikely', 0.56],
@@ -83,6 +83,40 @@ describe('disposing of a branch', () => {
 		expect(
 			c.refusal('disposition.set', { ...decide('established', { cites: ['k1'] }), event: residual }).field
 		).toBe('state');
+	});
+	it('[D1] what rules out speaks against it', () => {
+		c.add('cord', top);
+		c.add('knot', 'load');
+		c.find('own', { load: 0.8 }, { state: 'present', evidence: ['e1'] });
+		c.find('gone', { load: 0.8 }, { state: 'absent' });
+		c.find('others', { cord: 0.8 }, { state: 'present' });
+		c.find('none', { cord: 0.8 }, { state: 'absent' });
+		c.find('unseen', { load: 0.8 });
+		for (const event of ['load', 'knot'])
+			for (const cite of ['own', 'e1', 'none', 'unseen'])
+				expect(
+					c.refusal('disposition.set', { ...decide('ruledOutByEvidence', { cites: [cite] }), event }).field
+				).toBe('cites');
+		for (const cite of ['gone', 'others', 'e2'])
+			c.do('disposition.set', { ...decide('ruledOutByEvidence', { cites: [cite] }), event: 'knot' });
+		const run = (load: number, none: number) => ({
+			number: 1,
+			title: 'load at opening',
+			anomaly: 'a1',
+			sources: [],
+			likelihood: {
+				use: true,
+				scenarios: [
+					{ event: 'load', density: load },
+					{ event: null, density: none }
+				]
+			}
+		});
+		c.put('calculations', 'k1', run(2, 1));
+		const byRun = decide('ruledOutByCalculation', { cites: ['k1'] });
+		expect(c.refusal('disposition.set', byRun).message).toContain('speaks against it');
+		c.put('calculations', 'k1', run(1, 2));
+		c.do('disposition.set', byRun);
 	});
 	it('[D3] a test counts with its result, a calculation that weighs where it fits better than something else', () => {
 		const test = { number: 3, kind: 'test', title: 'pull', result: '', value: null, withdrawn: null };

@@ -15,7 +15,7 @@ import { cited, shows } from '../views/citations';
 import { conclusionLacks, standsInTheWay } from '../views/closure';
 import { branchesOf, numbersNow, weighedNow, outcomes } from '../views/scored';
 import { DISPOSITION_WORDS, isAgainstWeight } from '../views/disposition';
-import { speaksFor } from '../views/speaks-for';
+import { speaksAgainst, speaksFor } from '../views/speaks-for';
 import { operation } from './operation';
 import { nextNumber, put, recordOperations } from './records';
 import { GONE, openDisposition } from './tree-parts';
@@ -84,6 +84,11 @@ function dispositionFaults(file: Investigation, event: TreeEvent, args: Decided)
 	if (args.state === 'ruledOutByCalculation' && !kinds.has('calculation'))
 		say('cites', 'Cite the calculation that rules it out. Without one it is "unlikely" at most.');
 	const out = args.state === 'ruledOutByEvidence' || args.state === 'ruledOutByCalculation';
+	if (out && !problems.some(({ field }) => field === 'cites') && !speaksAgainst(file, args.event, args.cites))
+		say(
+			'cites',
+			'Nothing cited speaks against it. Cite a sign that it would leave and that is absent, a sign that is there and that only other causes leave, evidence on which such a sign rests, or a calculation that something else fits better.'
+		);
 	if (out && event.residual)
 		say('state', 'What nobody has thought of can’t be ruled out, since nobody knows what it is.');
 	if (isAgainstWeight(args.state, args.weightThen) && args.despite === '')

@@ -33,17 +33,16 @@ export function aloneIn(events: Events): (finding: Finding, event: string, assum
 		return sets;
 	}
 	return (finding, event, assumed) => {
-		const p = finding.residualLink ?? assumed;
-		const isSet = finding.links.some((link) => link.event === residual);
-		const links =
-			residual === undefined || p == null || isSet
-				? finding.links
-				: [...finding.links, { event: residual, negated: false, p }];
-		const speaking = happenings(event).map((happens) =>
-			links.filter((link) => link.p > 0 && happens.has(link.event) !== link.negated)
-		);
-		const shown = speaking.map(
-			(some) => 1 - some.reduce((not, { p }) => not * (1 - p), 1 - finding.baseRate)
+		const { baseRate, links, residualLink, firstDecides } = finding;
+		const p = residualLink ?? assumed;
+		const isSet = residual === undefined || p == null || links.some((link) => link.event === residual);
+		const all = isSet ? links : [...links, { event: residual, negated: false, p }];
+		const speaking = happenings(event).map((happens) => {
+			if (firstDecides) return links.filter((link) => happens.has(link.event)).slice(0, 1);
+			return all.filter((link) => link.p > 0 && happens.has(link.event) !== link.negated);
+		});
+		const shown = speaking.map((some) =>
+			firstDecides ? (some[0]?.p ?? baseRate) : 1 - some.reduce((not, { p }) => not * (1 - p), 1 - baseRate)
 		);
 		return {
 			least: Math.min(...shown),

@@ -1,7 +1,6 @@
 import { defaultResidualLink, type TreeModel } from '$lib/reasoning';
 import { sameObservation } from '$lib/reasoning/check';
 import type { Investigation } from '../case';
-import type { Finding } from '../schema/anomaly';
 import { commonCauseOf, groupsOf } from './common-cause';
 import { eventsOf, weightOf } from './tree';
 
@@ -105,10 +104,6 @@ export function toTreeModel(
 		}
 	};
 }
-
-/** How often a cause with this link shows the sign by itself, the base rate included. */
-export const showsAlone = ({ baseRate, firstDecides }: Finding, p: number): number =>
-	firstDecides ? p : 1 - (1 - baseRate) * (1 - p);
 
 /** An observation as the assumed link sees it: all its links, whichever words they were set in. */
 interface Observed {
