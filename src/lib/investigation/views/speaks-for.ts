@@ -45,7 +45,7 @@ function around(file: Investigation, event: string) {
 	const isNear = (other: string) =>
 		pathDown(file, other, event) !== null || pathDown(file, event, other) !== null;
 	return {
-		sign(id: string): 'for' | 'against' | 'neither' {
+		sign: (id: string): 'for' | 'against' | 'neither' => {
 			const { state, links = [], firstDecides, baseRate = 0 } = file.findings[id] ?? {};
 			if (state === 'notExamined') return 'neither';
 			if (firstDecides) {
@@ -67,7 +67,7 @@ function around(file: Investigation, event: string) {
 					: []
 			),
 		/** Of a calculation that weighs; one that does not is read by whoever cites it. */
-		densities(id: string) {
+		densities: (id: string) => {
 			const { likelihood } = file.calculations[id]!;
 			if (!likelihood?.use) return null;
 			const [mine, others] = [true, false].map((near) =>
