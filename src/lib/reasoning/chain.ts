@@ -49,6 +49,8 @@ export class Chain {
 	private toggles = 0;
 	private readonly changedFactors: Int32Array;
 	private readonly oldFactors: Float64Array;
+	/** By factor, the most that any state could make of it. */
+	private readonly logMost: Float64Array;
 	/** By origin: what its reports weigh when it is not genuine. */
 	private readonly logNotGenuine: number[];
 
@@ -106,7 +108,25 @@ export class Chain {
 		this.logNotGenuine = origins.map((_, o) => logOfReports(tree, o));
 		this.gateInputs = gates.map(({ inputs }) => Int32Array.from(inputs));
 		this.linkFrom = observations.map(({ links }) => Int32Array.from(links, ({ from }) => from));
+		this.logMost = new Float64Array(this.factors.length);
+		if (withEvidence) {
+			observations.forEach(({ reports, links, baseRate }, o) => {
+				const made = reports.filter(({ state }) => state !== 'notExamined');
+				const none = links.reduce((product, { p }) => product * (1 - p), 1 - baseRate);
+				if (made.length > 0 && made.every(({ origin }) => origin < 0))
+					this.logMost[o] = logOf(made[0]?.state === 'present' ? 1 - none : 1 - baseRate);
+			});
+			likelihoods.forEach(({ scenarios }, l) => {
+				const most = Math.max(...scenarios.map(({ density }) => density));
+				this.logMost[observations.length + origins.length + l] = logOf(most);
+			});
+		}
 		this.linkKeep = observations.map(({ links }) => Float64Array.from(links, ({ p }) => 1 - p));
+	}
+
+	/** The most that the evidence could be in any state, seen or not. */
+	mostUnder(exponents: Float64Array): number {
+		return this.logMost.reduce((sum, log, f) => sum + log * (exponents[f] as number), 0);
 	}
 
 	/** Draws the events and rows from their starting weights. */

@@ -35,5 +35,6 @@ export { outcomesFor } from './outcomes';
 export { withFlatWeights, type Assumption } from './assumptions';
 export { robustness } from './robustness';
 export type { Overturn, Robustness, Swept } from './stands';
-export { nearContradiction, type NearContradiction } from './near-contradiction';
+export { nearContradiction } from './near-contradiction';
+export type { NearContradiction } from './almost-impossible';
 export { type Alike, alikeFindings, doubleCounts, type DoubleCount } from './alike';

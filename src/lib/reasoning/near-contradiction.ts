@@ -1,32 +1,11 @@
-/**
- * Evidence that the tree makes almost impossible.
- *
- * Measure: of one finding its probability, given what is given; of several pieces the probability of all together over
- * the product of each alone. Under a tree that is right, a finding below the threshold t comes up with a probability
- * below t. So do several whose ratio is below t: as the product is a probability over the outcomes too, those outcomes
- * for which P < t · product have together P < t. It holds for densities alike, so a calculation may be one of several;
- * alone it is not judged, as a density is no probability.
- */
+/** Which few pieces of evidence the tree makes almost impossible. */
+import { ALMOST_IMPOSSIBLE, describe, MAX_PAIRS, type NearContradiction } from './almost-impossible';
 import { logOfOnly, piecesOf, type Piece } from './contradiction';
 import { afterEvidence, exactFor } from './exact';
 import type { TreeModel } from './model';
 import { resolve } from './resolve';
+import { sampledNearContradiction } from './sampled-near-contradiction';
 import type { Refusable, WeighOptions } from './weighing';
-
-/** Below this it is almost impossible: a right tree shows a given piece, pair or all of it so in fewer of a thousand. */
-export const ALMOST_IMPOSSIBLE = 1e-3;
-/** Pairs are searched up to this many pieces. */
-const MAX_PAIRS = 60;
-
-export interface NearContradiction {
-	/** Ids of findings and likelihoods that are almost impossible together. */
-	clash: string[];
-	/** Of one piece its probability; of several, that of all over the product of each alone. */
-	ratio: number;
-	/** No fewer pieces are almost impossible. */
-	fewest: boolean;
-	message: string;
-}
 
 /** The fewest pieces of evidence that are almost impossible, and of as many the least probable; null where none are. */
 export function nearContradiction(
@@ -35,12 +14,7 @@ export function nearContradiction(
 ): Refusable<{ near: NearContradiction | null }> {
 	const tree = resolve(model);
 	const exact = exactFor(tree, options);
-	if (!exact)
-		return {
-			ok: false,
-			problem:
-				'the tree with its evidence is too large to weigh a few pieces at a time: a sample holds states that allow all pieces, and says nothing of those that a few alone would make probable'
-		};
+	if (!exact) return sampledNearContradiction(tree, options);
 	const after = afterEvidence(exact, tree, []);
 	const log = (kept: readonly Piece[]) => logOfOnly(kept, tree, after);
 	const pieces = piecesOf(tree);
@@ -84,15 +58,4 @@ export function nearContradiction(
 		if (!(smaller.value < limit)) return answer(set, core.value, search && set.length === 3);
 		core = smaller;
 	}
-}
-
-function describe(clash: readonly Piece[], ratio: number, fewest: boolean): NearContradiction {
-	const ids = clash.map(({ id }) => id);
-	const names = ids.map((id) => `'${id}'`).join(', ');
-	const times = Number((1 / ratio).toPrecision(2)).toLocaleString('en');
-	const message =
-		ids.length === 1
-			? `${names} is almost impossible under this tree, 1 in ${times}: a cause is missing from it, this finding is wrong, or something rare did happen`
-			: `${names} hardly go together under this tree, ${times} times less than if they had nothing to do with one another: a cause is missing from it, one of these is wrong, or several rare things did happen`;
-	return { clash: ids, ratio, fewest, message };
 }

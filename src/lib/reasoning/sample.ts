@@ -52,6 +52,10 @@ const MAX_STEPS = 200;
 /** A given that doesn't hold costs so much once it must hold; before that no more than this, as e^-60 is as good as never. */
 const HARD = 1e6;
 const MAX_VIOLATION = 60;
+/** ln of what a state that none shows might weigh more than those that do, where it is read how probable all is. */
+const MAX_GAP = Math.log(10);
+/** The error that such a state may make in each stage, as a part; half of one may have been missed. */
+export const unseenIn = (particles: number) => (0.5 * Math.exp(MAX_GAP)) / particles;
 
 export function sample(tree: Resolved, request: SampleRequest): Sampled {
 	return combine(populations(tree, request, LAST_SWEEPS), tree.ids.length);
@@ -134,15 +138,21 @@ function lead(
 		const all = chain.exponents(kept);
 		const more = all.map((exponent, f) => exponent - (before[f] as number));
 		const allowed = () => particles.some((particle) => chain.use(particle).isAllowed(all));
-		const byAll = lastSweeps > 0 ? [] : particles.map((particle) => chain.use(particle).logUnder(more));
+		/** As far as half of the population counts, and no state that is missing from it could count for much. */
+		const longest = (energies: readonly number[], most: number) => {
+			const gap = lastSweeps > 0 ? 0 : chain.mostUnder(more) - meanLog(energies);
+			return largestStep(energies, gap * most > MAX_GAP ? MAX_GAP / gap : most);
+		};
+		const energiesOf = () => particles.map((particle) => chain.use(particle).logUnder(more));
 		// Where nothing is read but how probable all is, one step may take in several stages.
-		if (byAll.length > 0 && largestStep(byAll, 1) === 1 && allowed()) {
-			logs.push(log + meanLog(byAll));
+		const whole = lastSweeps > 0 ? [] : energiesOf();
+		if (whole.length > 0 && longest(whole, 1) === 1 && allowed()) {
+			logs.push(log + meanLog(whole));
 			continue;
 		}
 		for (let done = more.some((by) => by !== 0) ? 0 : 1, i = 0; done < 1; i++) {
-			const energies = particles.map((particle) => chain.use(particle).logUnder(more));
-			const by = i < MAX_STEPS ? largestStep(energies, 1 - done) : 1 - done;
+			const energies = energiesOf();
+			const by = i < MAX_STEPS ? longest(energies, 1 - done) : 1 - done;
 			step(energies, by);
 			done = by === 1 - done ? 1 : done + by;
 			temper.evidence = done === 1 ? all : before.map((exponent, f) => exponent + done * (more[f] as number));

@@ -5,6 +5,7 @@
  */
 import { Chain, type State } from './chain';
 import type { Compiled } from './compile';
+import type { InTurn } from './jackknife';
 import type { Resolved } from './resolve';
 import { sample, type Population, type Sampled } from './sample';
 import type { WeighOptions } from './weighing';
@@ -93,6 +94,11 @@ export class Means {
 		};
 		this.all = mean(-1);
 		this.without = by.map((_, i) => mean(i));
+	}
+
+	/** A number formed from the means of all, then with each population left out. */
+	inTurn(of: (means: Float64Array) => number): InTurn {
+		return [this.all, ...this.without].map(of);
 	}
 
 	/** Numbers formed from the means, each with its jackknife error and bias; not finite where too few populations are left. */

@@ -6,10 +6,10 @@
 import { piecesOf, type Piece } from './contradiction';
 import { beforeEvidence } from './exact';
 import { errorOf, meanInTurn, minus, type InTurn } from './jackknife';
-import type { Observation, Resolved } from './resolve';
-import { leadThrough } from './sample';
-import { effortOf, UNSEEN } from './sampled-states';
-import { knowing, type Steps } from './steps';
+import type { Resolved } from './resolve';
+import { leadThrough, unseenIn } from './sample';
+import { effortOf } from './sampled-states';
+import type { Step, Steps } from './steps';
 import { bare, startFor } from './weigh';
 import type { Refusable, WeighOptions } from './weighing';
 
@@ -62,15 +62,7 @@ export function sampledSteps(tree: Resolved, node: number, options: WeighOptions
 			return { ok: false, problem: 'no state of this tree was found that allows all of the evidence' };
 		const odds = minus(yes, minus(no, [Number.isFinite(sure) ? (given ?? 0) : 0]));
 		const step = minus(odds, last);
-		/** A state that none of them shows might have made the piece as probable as any could. */
-		const own = Math.hypot(
-			...sides.map((side, i) => {
-				const [[now = NaN] = [], [then = NaN] = []] = [side[k], side[k - 1]];
-				if (!piece || now === -Infinity) return 0;
-				const most = mostOf(tree, pieces.slice(0, k - 1), piece, { node, value: i === 0 });
-				return (UNSEEN / particles) * Math.exp(most - (now - then));
-			})
-		);
+		const own = piece ? unseenIn(particles) : 0;
 		unseen = Math.hypot(unseen, own);
 		const error = Number.isFinite(odds[0]) ? Math.hypot(errorOf(odds), unseen) : 0;
 		if (!(error <= MOST_SCATTER)) return tooPoor(piece);
@@ -94,38 +86,22 @@ export function sampledSteps(tree: Resolved, node: number, options: WeighOptions
 const chance = ([odds]: InTurn) => 1 / (1 + Math.exp(-(odds as number)));
 const spread = (odds: InTurn, error: number) => chance(odds) * (1 - chance(odds)) * error;
 
-/** ln of the most that any state in which the node is held so could make of a piece, all before it known. */
-function mostOf(
-	tree: Resolved,
-	before: readonly Piece[],
-	piece: Piece,
-	held: { node: number; value: boolean }
-) {
-	const { observations, origins, likelihoods } = tree;
-	const { scenarios = [] } = likelihoods[piece.likelihood] ?? {};
-	if (piece.likelihood >= 0) return Math.log(Math.max(...scenarios.map(({ density }) => density)));
-	const { reports, links, baseRate } = observations[piece.observation] as Observation;
-	const isPresent = reports.find(({ state }) => state !== 'notExamined')?.state === 'present';
-	// Whatever else is so: all that might make a sign does, or nothing but what is held.
-	const making = links.filter(({ from }) =>
-		from >> 1 === held.node ? held.value !== ((from & 1) === 1) : isPresent
-	);
-	const none = making.reduce((product, { p }) => product * (1 - p), 1 - baseRate);
-	const anyway = reports.flatMap(({ origin }) => {
-		const own = origins[origin];
-		if (!own) return [];
-		if (
-			before.some((other) =>
-				observations[other.observation]?.reports.some((report) => report.origin === origin)
-			)
-		)
-			return [1];
-		return [isPresent ? own.saysAnyway : 1 - own.saysAnyway];
-	});
-	return Math.log(Math.max(isPresent ? 1 - none : none, ...anyway));
-}
-
 const tooPoor = (piece: Piece | undefined) => ({
 	ok: false as const,
 	problem: `the tree with its evidence is too large to be taken step by step exactly, and ${piece ? `from '${piece.id}' on` : 'with what is given'} a sample is too poor: it scatters by more than a factor of two in the odds`
 });
+
+/** What became known: a piece of evidence, or what is given. */
+export function knowing(
+	{ observations }: Resolved,
+	piece: Piece | undefined
+): Pick<Step, 'id' | 'together' | 'state'> {
+	const [first, ...others] = (observations[piece?.observation ?? -1]?.reports ?? []).filter(
+		({ state }) => state !== 'notExamined'
+	);
+	return {
+		id: piece?.id ?? null,
+		together: others.map(({ id }) => id),
+		...(first ? { state: first.state } : {})
+	};
+}

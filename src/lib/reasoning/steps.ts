@@ -1,9 +1,9 @@
 /** How an event got from its starting weight to where it stands: what became known, one piece after another. */
-import { logOfOnly, piecesOf, type Piece } from './contradiction';
+import { logOfOnly, piecesOf } from './contradiction';
 import { afterEvidence, beforeEvidence, exactFor } from './exact';
 import type { FindingState, TreeModel } from './model';
-import { resolve, type Resolved } from './resolve';
-import { sampledSteps } from './sampled-steps';
+import { resolve } from './resolve';
+import { knowing, sampledSteps } from './sampled-steps';
 import { decibans } from './weigh';
 import type { Refusable, WeighOptions } from './weighing';
 
@@ -54,19 +54,4 @@ export function stepsOf(model: TreeModel, id: string, options: WeighOptions = {}
 		before = stands;
 	}
 	return { ok: true, prior, steps };
-}
-
-/** What became known: a piece of evidence, or what is given. */
-export function knowing(
-	{ observations }: Resolved,
-	piece: Piece | undefined
-): Pick<Step, 'id' | 'together' | 'state'> {
-	const [first, ...others] = (observations[piece?.observation ?? -1]?.reports ?? []).filter(
-		({ state }) => state !== 'notExamined'
-	);
-	return {
-		id: piece?.id ?? null,
-		together: others.map(({ id }) => id),
-		...(first ? { state: first.state } : {})
-	};
 }

@@ -25,10 +25,11 @@ import { percent, plusMinus, roundedProbability, typedApart } from '$lib/quantit
 export interface Firm {
 	/** Null where it can't be had. */
 	robust: Robustness | null;
-	/** Null too where it can't be told, as with a sampled tree. */
 	near: NearContradiction | null;
 	/** What clashes where only the branch that nobody has thought of allows all that was found. */
 	clash: Contradiction | null;
+	/** Why it can't be told which findings hardly go together, else null. */
+	nearUntold: string | null;
 	/** Dependence that was declared, and findings that look alike where none was. */
 	counted: DoubleCount[];
 	alike: Alike[];
@@ -66,6 +67,7 @@ export function firmness(asked: ToWeigh, linked: TreeModel, reuse: WeighOptions[
 		robust: robust.ok ? robust : null,
 		near: near.ok ? near.near : null,
 		clash: clash && clash.clash.length > 0 ? clash : null,
+		nearUntold: near.ok ? null : near.problem,
 		counted: doubleCounts(linked, { among: named }),
 		alike: alikeFindings(linked),
 		flat:
