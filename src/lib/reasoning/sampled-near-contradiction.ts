@@ -148,7 +148,7 @@ function ofCouples(states: SampledStates, pieces: readonly Piece[], couples: rea
 	return states.read(pieces.length + couples.length, (state, sums) => {
 		by.forEach((exponents, i) => {
 			own[i] = Math.exp(state.logUnder(exponents));
-			sums[i] = (sums[i] as number) + (own[i] as number);
+			sums[i] = (sums[i] as number) + own[i];
 		});
 		couples.forEach(([i, j], k) => {
 			const exponents = together[k];

@@ -35,13 +35,16 @@ export function sampledSteps(tree: Resolved, node: number, options: WeighOptions
 		);
 		return yes === undefined || no === undefined ? undefined : yes - no;
 	};
+	const p = tree.p[node];
+	// An event is drawn true or false where there is no diagram to draw it from; a gate has to be led there.
+	const isDrawn = p !== undefined && !start;
 	/** After what is given, and after each piece: ln of how probable all of it is with the event held so. */
 	const lead = (given: Resolved['given'], value: boolean, withEvidence: boolean): InTurn[] => {
-		const request = { ...effort, particles, given: held(given, value), withEvidence, start, stages };
-		const by = leadThrough(tree, request);
+		const own = isDrawn ? given : held(given, value);
+		const request = { ...effort, particles, given: own, withEvidence, start, stages };
+		const by = leadThrough(isDrawn ? conditioned(tree, node, value) : tree, request);
 		return (by[0] ?? []).map((_, i) => meanInTurn(by.map((logs) => logs[i] as number)));
 	};
-	const p = tree.p[node];
 	const typed = p === undefined ? exactly([]) : Math.log(p) - Math.log1p(-p);
 	const prior: InTurn =
 		typed === undefined
@@ -60,9 +63,9 @@ export function sampledSteps(tree: Resolved, node: number, options: WeighOptions
 		const [yes = IMPOSSIBLE, no = IMPOSSIBLE] = sides.map((side) => side[k] ?? IMPOSSIBLE);
 		if (yes[0] === -Infinity && no[0] === -Infinity)
 			return { ok: false, problem: 'no state of this tree was found that allows all of the evidence' };
-		const odds = minus(yes, minus(no, [Number.isFinite(sure) ? (given ?? 0) : 0]));
+		const odds = minus(yes, minus(no, [Number.isFinite(sure) ? (given ?? typed ?? 0) : 0]));
 		const step = minus(odds, last);
-		const own = piece ? unseenIn(particles) : 0;
+		const own = piece || (!start && tree.given.length > 0) ? unseenIn(particles) : 0;
 		unseen = Math.hypot(unseen, own);
 		const error = Number.isFinite(odds[0]) ? Math.hypot(errorOf(odds), unseen) : 0;
 		if (!(error <= MOST_SCATTER)) return tooPoor(piece);
@@ -81,6 +84,16 @@ export function sampledSteps(tree: Resolved, node: number, options: WeighOptions
 		...(prior.length > 1 ? { priorError: spread(prior, errorOf(prior)) } : {}),
 		steps
 	};
+}
+
+/** The same tree with an event sure to be true or false; those that exclude it give way. */
+function conditioned(tree: Resolved, node: number, value: boolean): Resolved {
+	const group = tree.exclusive[tree.groupOf[node] as number] ?? [];
+	const rest = value ? 0 : 1 / (1 - (tree.p[node] as number));
+	const p = tree.p.map((own, event) =>
+		event === node ? Number(value) : group.includes(event) ? own * rest : own
+	);
+	return { ...tree, p };
 }
 
 const chance = ([odds]: InTurn) => 1 / (1 + Math.exp(-(odds as number)));
