@@ -156,9 +156,16 @@ async function part(
 	await bench.doVehicle('vehiclePart.save', { ...(there ? { id } : {}), record });
 }
 
-export async function clear(bench: Bench, buildId: string, note: string, by = 'Joss') {
+/** @param built  changes of this investigation that were found built in */
+export async function clear(bench: Bench, buildId: string, note: string, built: readonly string[] = []) {
 	bench.ids(`clear-${buildId}-${bench.now.toISOString().slice(0, 10)}`);
-	await bench.doVehicle('clearance.clear', { build: buildId, by, waivers: [], note });
+	await bench.doVehicle('clearance.clear', {
+		build: buildId,
+		by: 'Joss',
+		waivers: [],
+		built: built.map((change) => ({ investigation: INVESTIGATION_ID, change })),
+		note
+	});
 }
 
 /** Everything that the record room holds, in the order in which it was written down. */

@@ -165,7 +165,7 @@ describe('a change from proposed to verified', () => {
 			await margin.getByText('It does not meet what was set.').waitFor();
 			await expectAccessible(page);
 			await margin.getByRole('button', { name: 'Keep as failed' }).click();
-			await margin.getByText('measured 30 mbar: does not meet it').waitFor();
+			await margin.getByRole('listitem').getByText('measured 30 mbar: does not meet it').waitFor();
 			await expectAccessible(page);
 		}));
 });
@@ -212,10 +212,10 @@ describe('clearing a build', () => {
 				await margin.getByRole('link', { name: /Vent hole in the bay/ }).waitFor();
 				await margin.getByRole('button', { name: 'Clear to fly' }).click();
 				await margin.locator('form').getByRole('button', { name: 'Clear to fly' }).click();
-				await margin.getByText('Say why the build may fly all the same.').waitFor();
-				await margin
-					.getByLabel('Why it may fly all the same')
-					.fill('the charge is at the bottom of the lake');
+				await margin.getByText('was concluded, but is to be looked at again. Say why').waitFor();
+				const [charge, again] = await margin.getByLabel('Why it may fly all the same').all();
+				await charge!.fill('the charge is at the bottom of the lake');
+				await again!.fill('its next test is planned');
 				await margin.locator('form').getByRole('button', { name: 'Clear to fly' }).click();
 				await margin.getByText('is reopened, not verified.').waitFor();
 				await margin.getByRole('checkbox').check();

@@ -20,7 +20,7 @@ beforeEach(async () => {
 	[id] = (await made.do('hazard.save', { record: charge })) as [string];
 	await made.do('hazard.save', {
 		id,
-		record: { ...charge, state: 'safe', by: 'Ben', at: '2031-05-17 15:10' }
+		record: { ...charge, state: 'safe', by: 'Ben', at: '2026-05-17 15:10' }
 	});
 	await made.do('hazard.save', { record: { ...charge, what: 'beacon cell', kind: 'cell' } });
 });
@@ -56,7 +56,7 @@ test('a change is taken back as a line of its own; one whose record has moved on
 		// Somebody else changes the record after this page was shown.
 		await made.do('hazard.save', {
 			id,
-			record: { ...charge, state: 'safe', by: 'Cleo', at: '2031-05-17 15:20' }
+			record: { ...charge, state: 'safe', by: 'Cleo', at: '2026-05-17 15:20' }
 		});
 		await lines(page)
 			.nth(2)

@@ -1,3 +1,5 @@
+import type { Investigation } from '$lib/investigation/case';
+import { lookAgainWeighed } from '$lib/investigation/views/look-again';
 import { type InvestigationRead, readOf } from '$lib/investigation/views/clearance';
 import { investigationOf } from './case-rules';
 import { openStore } from './open-store';
@@ -17,7 +19,13 @@ export async function readInvestigations(vehicle: string): Promise<Investigation
 			reads.push(unreadable(id, summary, problem ?? opened.error.message));
 			continue;
 		}
-		reads.push(readOf(id, opened.value.rev, investigationOf(opened.value.state)));
+		const file = investigationOf(opened.value.state);
+		const { rev } = opened.value;
+		reads.push(
+			file.about['main']?.vehicle === vehicle
+				? readOf(id, rev, file, (anomaly) => againOf(id, rev, file).includes(anomaly))
+				: readOf(id, rev, file, () => false)
+		);
 	}
 	for (const { id, summary } of await store.list('investigations', { archived: true }))
 		if (typeof summary['vehicleId'] !== 'string' || summary['vehicleId'] === vehicle)
@@ -25,6 +33,17 @@ export async function readInvestigations(vehicle: string): Promise<Investigation
 				unreadable(id.split('/')[1]!, summary, 'It was put away. Bring it back, so that it counts.')
 			);
 	return reads;
+}
+
+/** Weighing takes a while, so what came of it is kept until the investigation changes. */
+const weighed = new Map<string, { rev: number; again: string[] }>();
+
+function againOf(id: string, rev: number, file: Investigation): string[] {
+	const before = weighed.get(id);
+	if (before?.rev === rev) return before.again;
+	const again = Object.keys(file.anomalies).filter((anomaly) => lookAgainWeighed(file, anomaly) !== null);
+	weighed.set(id, { rev, again });
+	return again;
 }
 
 const unreadable = (id: string, summary: JsonObject, problem: string): InvestigationRead => ({

@@ -128,7 +128,11 @@ export async function verify(page: Page): Promise<void> {
 export async function clear(page: Page): Promise<void> {
 	await toVehicle(page);
 	await press(margin(page), 'Clear to fly');
-	await fillIn(margin(page).locator('form'), { 'Cleared by': 'Maren Holt' });
+	const form = margin(page).locator('form');
+	await press(form, 'Clear to fly');
+	await form.getByText('Look whether C1').waitFor();
+	await form.getByRole('checkbox', { name: 'Looked at: C1' }).check();
+	await fillIn(form, { 'Cleared by': 'Maren Holt' });
 	await keep(margin(page), 'Clear to fly');
 	await margin(page).getByText('Cleared to fly').first().waitFor();
 	expect(await textOf(margin(page))).toContain('by Maren Holt');

@@ -61,6 +61,7 @@ it('lists builds with what holds each, those that may still fly first', () => {
 				revisions: {},
 				waivers: [],
 				reasons: [],
+				built: [],
 				note: '',
 				withdrawn: null,
 				flown: null

@@ -8,10 +8,13 @@ import {
 	clearancesOf,
 	type InvestigationRead,
 	overtakenBy,
+	readOf,
 	standingClearance,
 	toWatch,
 	whatHolds
 } from '$lib/investigation/views/clearance';
+import { partsSince } from '$lib/investigation/views/vehicle-parts';
+import { Workbench } from './workbench';
 
 const file: VehicleFile = {
 	...emptyVehicle(),
@@ -40,11 +43,14 @@ const read = (id: string, rev: number, changes: Record<string, Change>, vehicle:
 		rev,
 		vehicle,
 		changes,
-		anomalies: { a1: { number: 1, title: 'main stayed in its bag' } as Anomaly },
-		conclusions: { a1: { state: 'undetermined' } as Conclusion },
+		...withAnomaly,
 		hazards: {},
 		observations: {}
 	}) satisfies InvestigationRead;
+const withAnomaly = {
+	anomalies: { a1: { number: 1, title: 'main stayed in its bag' } as Anomaly },
+	conclusions: { a1: { state: 'undetermined' } as Conclusion }
+};
 const torn: InvestigationRead = {
 	readable: false,
 	id: 'torn',
@@ -129,7 +135,10 @@ describe('clearing a build to fly', () => {
 	});
 
 	it('keeps the revisions that were read, and makes the build ready', () => {
-		const after = cleared([read('f3', 41, {}), read('f4', 9, { c1: change(1, { state: 'verified' }) })]);
+		const after = cleared([
+			read('f3', 41, {}),
+			read('f4', 9, { c1: change(1, { state: 'verified', required: false }) })
+		]);
 		expect(standingClearance(after, 'b1')?.[1]).toMatchObject({
 			revisions: { f3: 41, f4: 9 },
 			by: 'Ilse',
@@ -251,6 +260,98 @@ describe('[V6] what is unsettled', () => {
 		const clearance = standingClearance(ready, 'b1')![1];
 		expect(overtakenBy(clearance, later).unsettled.map(({ id }) => id)).toEqual(['h2']);
 	});
+});
+
+describe('[V7] what is verified', () => {
+	const reads = [
+		read('f4', 9, {
+			c1: change(1, { state: 'verified' }),
+			c2: change(2, { state: 'closed', required: false })
+		})
+	];
+	const built = [{ investigation: 'f4', change: 'c1' }];
+	const part = {
+		build: 'b1',
+		name: 'nose bulkhead',
+		group: '',
+		description: '8 mm ply',
+		mass: null,
+		uses: null
+	};
+	const withParts = { ...file, parts: { p1: part } };
+
+	it('is found built into the build, or missing by name, before it is cleared', () => {
+		const [problem] = problems(clear(reads));
+		expect(problem).toMatchObject({ field: 'built f4 c1' });
+		expect(problem?.message).toContain('is built into build 1');
+		expect(cleared(reads, { built }).clearances['n' + made]?.built).toEqual(built);
+		expect(clear(reads, { waivers: [waiver()] }).ok).toBe(true);
+		expect(problems(clear([read('f4', 9, { c1: change(1) })], { built }))[1]?.message).toContain(
+			'not verified any more'
+		);
+	});
+
+	it('comes up on a build that was cleared without it', () => {
+		const ready = standingClearance(cleared([]), 'b1')![1];
+		expect(overtakenBy(ready, whatHolds('tern', 'b1', reads)).toBeIn.map(({ changeId }) => changeId)).toEqual(
+			['c1']
+		);
+	});
+
+	it('shows when the parts list was altered after it was cleared', () => {
+		const outcome = clear(reads, { built }, withParts);
+		if (!outcome.ok) throw new Error('refused');
+		const ready = applyChanges(withParts, outcome.value);
+		const standing = standingClearance(ready, 'b1')![1];
+		expect(partsSince(ready, standing)).toEqual([]);
+		expect(
+			partsSince(
+				{ ...ready, parts: { p1: { ...part, uses: 3 }, p2: { ...part, description: '4 mm ply' } } },
+				standing
+			)
+		).toEqual(['“nose bulkhead, 4 mm ply” was added']);
+	});
+});
+
+it('[V6] asks for words that somebody can judge', () => {
+	const reads = [{ ...read('f4', 9, {}), conclusions: {} }];
+	const said = (reason: string) =>
+		clear(reads, { reasons: [{ investigation: 'f4', kind: 'anomaly', id: 'a1', reason }] });
+	expect(problems(said('x'))[0]?.message).toContain('A few words');
+	expect(said('only the new build flies').ok).toBe(true);
+});
+
+it('[V6] the build that came down and a conclusion to be looked at again are not settled', () => {
+	const bench = new Workbench();
+	const about = { ...bench.file.about['main']!, vehicle: 'tern', build: 'b1' };
+	const [part] = bench.do('part.addSeveral', {
+		records: [
+			{
+				name: 'nose',
+				vehiclePart: null,
+				group: '',
+				description: '',
+				mass: null,
+				uses: null,
+				outcome: null,
+				next: null,
+				note: ''
+			}
+		]
+	});
+	const down = { ...bench.file, about: { main: about }, ...withAnomaly };
+	const unsettled = (on: typeof down, build: string) =>
+		whatHolds('tern', build, [readOf('f4', 3, on, () => true)]).unsettled.map(({ words }) => words);
+	expect(unsettled(down, 'b1')).toEqual([
+		expect.stringContaining('of its 1 part 1 is not said to fly again: “nose”'),
+		'A1 “main stayed in its bag” was concluded, but is to be looked at again'
+	]);
+	const whole = {
+		...down,
+		parts: { [part!]: { ...down.parts[part!]!, outcome: 'recovered', next: 'flyAgain' } }
+	} as never;
+	expect(unsettled(whole, 'b1')).toHaveLength(1);
+	expect(unsettled(down, 'b2')).toHaveLength(1);
 });
 
 describe('after it was cleared', () => {

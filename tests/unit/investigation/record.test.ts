@@ -44,6 +44,9 @@ describe('make safe', () => {
 				{ field: 'record.at', message: 'Write a date and time as 2026-05-17 14:02 or 2026-05-17 14:02:10.' }
 			]
 		});
+		expect(b.refuse('hazard.save', safe({ by: 'Ada', at: '2031-05-20 10:00' })).message).toContain(
+			'still to come'
+		);
 		b.do('hazard.save', safe({ by: 'Ada', at: '2031-05-17 15:10' }));
 		expect(makeSafe(b.file)).toMatchObject({ state: 'notWhole', open: [] });
 	});

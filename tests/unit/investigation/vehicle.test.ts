@@ -2,7 +2,7 @@ import { describe, expect, it } from 'vitest';
 import { applyChanges, emptyVehicle, type VehicleFile } from '$lib/investigation/case';
 import { operateVehicle } from '$lib/investigation/operations';
 import type { Context } from '$lib/investigation/operations/operation';
-import { partsOf } from '$lib/investigation/views/clearance';
+import { partsOf } from '$lib/investigation/views/vehicle-parts';
 
 let made = 0;
 const context = (): Context => ({

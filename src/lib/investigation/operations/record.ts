@@ -7,11 +7,21 @@ import type { TimelineEntry } from '../schema/places-and-times';
 import { operation } from './operation';
 import { put, recordOperations, singletonOperation } from './records';
 
+/** No clock anywhere is further ahead of UTC. */
+const EARLIEST_CLOCK_MS = 14 * 3_600_000;
+
+/** [R1] What was made safe was made so before now. */
 const saveHazard = operation({
 	name: 'hazard.save',
 	label: 'Recorded how a hazard stands',
 	args: v.object({ id: v.optional(id), record: hazard }),
-	apply: (file: Investigation, { id: given, record }, { newId }) => {
+	apply: (file: Investigation, { id: given, record }, { newId, now }) => {
+		const at = Date.parse(record.at.length > 10 ? `${record.at}Z` : record.at);
+		if (record.state === 'safe' && at - EARLIEST_CLOCK_MS > Date.parse(now))
+			return refused(
+				'By this machine’s clock that is still to come. Set the clock right, or say when it was made safe.',
+				'at'
+			);
 		const piece = record.evidence && file.evidence[record.evidence];
 		if (record.evidence && (!piece || piece.kind !== 'piece' || piece.withdrawn))
 			return refused('Choose the found piece that it sits in.', 'evidence');

@@ -4,7 +4,8 @@ import { done, type Outcome, type Problem, refused } from '../outcome';
 import { id, LIMITS, line, requiredLine } from '../schema/common';
 import { ownTree } from '../schema/ready-tree';
 import { build, clearance, vehicle, vehiclePart } from '../schema/vehicle';
-import { isAnswered, isWaived, keyOf, partsOf, standingClearance, whatHolds } from '../views/clearance';
+import { builtKey, isAnswered, isWaived, keyOf, standingClearance, whatHolds } from '../views/clearance';
+import { partLine, partsOf } from '../views/vehicle-parts';
 import { operation } from './operation';
 
 type Collection = Exclude<keyof VehicleFile, 'format'>;
@@ -152,19 +153,20 @@ const countFlight = operation({
 /**
  * [V4] A build is cleared only if nothing holds it, or if the risk of each change that does is accepted by name.
  * [V5] An investigation that can't be read can't be waived. The revisions that were read are kept.
+ * [V7] What is verified was found built into it, or its absence is accepted by name; so with the parts list as it was.
  * [V6] What is unsettled in an investigation of the vehicle does not hold it, but is answered in words, one by one.
  */
 const clear = operation({
 	name: 'clearance.clear',
 	label: 'Cleared a build to fly',
-	args: v.pick(clearance, ['build', 'by', 'waivers', 'reasons', 'note']),
-	apply: (file: VehicleFile, { build: buildId, by, waivers, reasons, note }, context) => {
+	args: v.pick(clearance, ['build', 'by', 'waivers', 'reasons', 'built', 'note']),
+	apply: (file: VehicleFile, { build: buildId, by, waivers, reasons, built, note }, context) => {
 		if (!context.vehicle) throw new Error('clearing a build needs the investigations of its vehicle');
 		const cleared = file.builds[buildId];
 		if (!cleared) return refused(GONE);
 		if (cleared.state === 'retired') return refused('This build is retired.', 'build');
 		const { id: vehicleId, investigations } = context.vehicle;
-		const { holds, unsettled, unreadable, revisions } = whatHolds(vehicleId, buildId, investigations);
+		const { holds, toBeIn, unsettled, unreadable, revisions } = whatHolds(vehicleId, buildId, investigations);
 		const problems: Problem[] = [
 			...unreadable.map(({ title, problem }) => ({
 				field: '',
@@ -176,7 +178,19 @@ const clear = operation({
 					field: '',
 					message: `C${change.number} “${change.title}” of “${investigationTitle}” is ${stands.replace(/\.$/, '')}.`
 				})),
-			...needless(waivers, holds),
+			...toBeIn
+				.filter((hold) => hold.change.required && !isWaived(waivers, hold) && !isWaived(built, hold))
+				.map(({ investigation, changeId, change }) => ({
+					field: builtKey({ investigation, change: changeId }),
+					message: `Look whether C${change.number} “${change.title}” is built into ${cleared.name}, and tick it; or accept by name that it flies without.`
+				})),
+			...built
+				.filter((one) => !toBeIn.some((hold) => isWaived([one], hold)))
+				.map((one) => ({
+					field: builtKey(one),
+					message: 'This change is not verified any more; leave it out.'
+				})),
+			...needless(waivers, [...holds, ...toBeIn]),
 			...unsettled
 				.filter((thing) => !isAnswered(reasons, thing))
 				.map((thing) => ({
@@ -198,6 +212,8 @@ const clear = operation({
 			revisions,
 			waivers,
 			reasons,
+			built,
+			parts: Object.fromEntries(partsOf(file, buildId).map(([partId, part]) => [partId, partLine(part)])),
 			note,
 			withdrawn: null,
 			flown: null

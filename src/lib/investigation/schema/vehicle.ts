@@ -28,6 +28,10 @@ export const vehiclePart = v.object({
 });
 export type VehiclePart = v.InferOutput<typeof vehiclePart>;
 
+/** Words that somebody else can judge: one letter is no reason. */
+const reasonOf = (ask: string) =>
+	v.pipe(requiredLine(ask), v.minLength(8, `${ask} A few words, so that somebody else can judge them.`));
+
 /** A decision to let a build fly, with what was read to take it. */
 export const clearance = v.object({
 	build: id,
@@ -41,7 +45,7 @@ export const clearance = v.object({
 			investigation: id,
 			change: id,
 			by: requiredLine('Say who accepts the risk.'),
-			risk: requiredLine('Say which risk is accepted.'),
+			risk: reasonOf('Say which risk is accepted.'),
 			until: requiredLine('Say until when, or for which flight.')
 		})
 	),
@@ -50,13 +54,17 @@ export const clearance = v.object({
 		v.array(
 			v.object({
 				investigation: id,
-				kind: v.picklist(['investigation', 'anomaly', 'hazard']),
+				kind: v.picklist(['investigation', 'anomaly', 'hazard', 'build']),
 				id,
-				reason: requiredLine('Say why it may fly all the same.')
+				reason: reasonOf('Say why it may fly all the same.')
 			})
 		),
 		[]
 	),
+	/** Verified changes that somebody found built into it. */
+	built: v.optional(v.array(v.object({ investigation: id, change: id })), []),
+	/** Its parts list as it was then, each part in one line. */
+	parts: v.optional(v.record(id, text)),
 	note: text,
 	/** Set when the clearance was withdrawn. */
 	withdrawn: v.nullable(v.object({ by: line, at: v.string(), reason: requiredLine('Say why.') })),

@@ -1,3 +1,4 @@
+import { checkTree, weigh } from '$lib/reasoning';
 import type { Investigation } from '../case';
 import type { DispositionState } from '../schema/anomaly';
 import { standsInTheWay, type Weighed } from './closure';
@@ -5,6 +6,7 @@ import type { InTheWay } from './in-the-way';
 import { DISPOSITION_WORDS } from './disposition';
 import { hasMoved, listed, oddsFactor } from './leading';
 import { branchesOf } from './scored';
+import { toTreeModel, withResidualLinks } from './tree-model';
 import { percents } from '$lib/quantity/percent';
 
 /** A branch whose number is no longer the one at which it was concluded. */
@@ -61,6 +63,22 @@ export function lookAgain(file: Investigation, anomaly: string, weighed?: Weighe
 
 /** What a conclusion says to have been at work. */
 const HELD: ReadonlySet<DispositionState> = new Set(['likely', 'contributed', 'established']);
+
+/** The same with the tree weighed here, for whoever has no page that weighs it. */
+export function lookAgainWeighed(file: Investigation, anomaly: string): LookAgain | null {
+	if (lookAgain(file, anomaly) !== null || (file.conclusions[anomaly]?.state ?? 'open') === 'open')
+		return lookAgain(file, anomaly);
+	const { model } = withResidualLinks(toTreeModel(file, anomaly));
+	if (checkTree(model).length > 0) return null;
+	const { events, gates, contradiction } = weigh(model, { contributions: false });
+	const known = Object.entries({ ...events, ...gates }).flatMap(([id, { givenAll }]) =>
+		givenAll === null ? [] : [[id, givenAll] as const]
+	);
+	return lookAgain(file, anomaly, {
+		givenAll: Object.fromEntries(known),
+		contradiction: contradiction?.message ?? null
+	});
+}
 
 /** Each branch as it stood when the conclusion was written; empty where that was not kept. */
 function stoodAt(file: Investigation, anomaly: string): Readonly<Record<string, number>> {

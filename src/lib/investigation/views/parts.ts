@@ -1,6 +1,6 @@
 import type { Investigation, VehicleFile } from '../case';
 import type { VehiclePart } from '../schema/vehicle';
-import { partsOf } from './clearance';
+import { partsOf } from './vehicle-parts';
 import type { Part } from '../schema/record';
 
 export type Outcome = 'recovered' | 'missing' | 'destroyed' | 'notSaid';
