@@ -31,6 +31,8 @@ export class AnomalyDesk {
 	#finding = $state<string | null>(null);
 	/** Event whose link to the chosen finding is to be said, where a cell of the matrix asked for it. */
 	linking = $state<string | null>(null);
+	/** What on the sheet led to a margin that stands below it. */
+	cameFrom = $state.raw<HTMLElement | null>(null);
 	folded = $state.raw(NONE);
 	lit = $state.raw(NONE);
 	/** Event whose argument is laid out on the page, where one is. */

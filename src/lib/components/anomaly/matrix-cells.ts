@@ -4,14 +4,16 @@ import type { Attachment } from 'svelte/attachments';
  * Lets the cells of a body of rows be pressed. One of them is reached with Tab, the others from it with the arrow keys;
  * Enter or Space presses. Listened to once, as thousands of cells would each cost a listener.
  */
-export function pressedCells(press: (finding: string, event: string) => void): Attachment<HTMLElement> {
+export function pressedCells(
+	press: (finding: string, event: string, cell: HTMLElement) => void
+): Attachment<HTMLElement> {
 	return (body) => {
 		const cellAt = (target: EventTarget | null) =>
 			(target as Element | null)?.closest<HTMLTableCellElement>('td[data-event]') ?? null;
 		function open(cell: HTMLTableCellElement) {
 			const finding = cell.closest<HTMLElement>('tr')?.dataset['finding'];
 			const event = cell.dataset['event'];
-			if (finding !== undefined && event !== undefined) press(finding, event);
+			if (finding !== undefined && event !== undefined) press(finding, event, cell);
 		}
 		function beside({ cellIndex, parentElement: row }: HTMLTableCellElement, key: string) {
 			const cells = (one: Element | null | undefined) =>
