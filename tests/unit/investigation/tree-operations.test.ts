@@ -230,7 +230,7 @@ describe('removing', () => {
 			anomaly: 'a1',
 			likelihood: { use: true, observed: {}, scenarios: [{ event: 'air' }, { event: null }] }
 		});
-		expect(c.refusal('event.remove', { event: 'air', andLinks: true }).message).toContain('calculation 1');
+		expect(c.refusal('event.remove', { event: 'air', andLinks: true }).message).toContain('K1');
 	});
 	it('the top and the unthought-of branch stay', () => {
 		expect(c.refusal('event.remove', { event: top }).message).toContain('top event stays');

@@ -152,10 +152,10 @@ export function hanging(file: Investigation, ids: ReadonlySet<string>): Hanging 
 	const firmly = [
 		...Object.values(file.calculations)
 			.filter((c) => c.likelihood?.scenarios.some(({ event }) => event !== null && ids.has(event)))
-			.map((c) => `calculation ${c.number}, "${c.title}", uses it as a scenario`),
+			.map((c) => `K${c.number}, “${c.title}”, uses it as a scenario`),
 		...Object.values(file.changes)
 			.filter((change) => change.answers !== null && ids.has(change.answers))
-			.map((change) => `change ${change.number}, "${change.title}", answers it`)
+			.map((change) => `C${change.number}, “${change.title}”, answers it`)
 	];
 	return { findings, firmly };
 }
