@@ -119,7 +119,7 @@ describe('the argument about a cause', () => {
 		});
 	});
 
-	it('on a phone branches and importance stand in blocks, with nothing hidden to the side', async () => {
+	it('on a phone branches and importance stand in blocks, and a branch that is tapped leads to its form and back', async () => {
 		await withPage({ context: { viewport: { width: 375, height: 760 } } }, async (page) => {
 			const at = await twoCauses(page);
 			for (const [path, table, column] of [
@@ -134,6 +134,18 @@ describe('the argument about a cause', () => {
 				expect(await region.locator(`td[data-label="${column}"]`).first().evaluate(name)).toContain(column);
 			}
 			await page.getByLabel('Sort by').selectOption({ label: 'Birnbaum' });
+
+			await page.goto(`${at}/conclusion`);
+			const branch = page.getByRole('region', { name: 'Branches, as a table' }).getByRole('button').first();
+			await branch.click();
+			await expect
+				.poll(() => page.evaluate(() => document.activeElement?.textContent))
+				.toMatch(/Disposition/);
+			expect(await page.evaluate(() => document.activeElement!.getBoundingClientRect().top)).toBeLessThan(
+				400
+			);
+			await page.getByRole('button', { name: 'Back to the list' }).click();
+			expect(await branch.evaluate((it) => it === document.activeElement)).toBe(true);
 		});
 	});
 

@@ -13,6 +13,8 @@ export async function toNotes(desk: AnomalyDesk, from: HTMLElement, part: string
 	const notes = document.querySelector<HTMLElement>(part);
 	if (!notes) return;
 	notes.tabIndex = -1;
+	// Below the way back, which stays in sight.
+	notes.style.scrollMarginTop = '72px';
 	notes.focus({ preventScroll: true });
 	notes.scrollIntoView({ block: 'start' });
 }
