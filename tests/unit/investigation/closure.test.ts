@@ -1,6 +1,7 @@
 import { beforeEach, describe, expect, it } from 'vitest';
 import { changeFollows, standsInTheWay } from '$lib/investigation/views/closure';
 import { constructionFaults } from '$lib/investigation/views/construction';
+import { together } from '$lib/investigation/views/in-the-way';
 import { Case } from './anomaly-case';
 
 let c: Case;
@@ -66,6 +67,15 @@ describe('what stands in the way', () => {
 			{ where: { view: 'conclusion', event: 'load', field: 'state' }, blocks: true },
 			{ where: { view: 'conclusion', event: c.inputs(top).at(-1) } }
 		]);
+	});
+	it('says once what several have in common, where the first of them stands', () => {
+		for (const id of ['glue', 'cord']) c.add(id, top);
+		const list = together(way()).map((one) =>
+			'things' in one ? [one.kind, one.things.length] : one.message
+		);
+		expect(list).toEqual([['noWeight', 2], expect.stringContaining('immediate and complete'), ['open', 4]]);
+		c.do('event.acceptWeights', { events: ['glue'] });
+		expect(together(way())[0]!.message).toMatch(/^"cord lets go" has no starting weight/);
 	});
 	it('[S8] a decided branch cites what decides it, but for the one nobody has thought of', () => {
 		c.put('evidence', 'e1', { number: 1, kind: 'piece', title: 'the bulkhead' });

@@ -152,6 +152,41 @@ describe('disposing of a branch', () => {
 		c.do('disposition.set', { event: 'load', state: 'open' });
 		expect(c.event('load').disposition).toMatchObject({ state: 'open', reason: '', cites: [] });
 	});
+	it('[D6] several at once, on one reason that must do for each: none is decided where one needs a word of its own', () => {
+		c.add('glue', top);
+		const together = (weightThen: number, more: Record<string, unknown> = {}) => ({
+			branches: [
+				{ event: 'load', weightThen: 0.1 },
+				{ event: 'glue', weightThen }
+			],
+			state: 'unlikely',
+			reason: 'the joint is whole',
+			cites: ['e1'],
+			...more
+		});
+		const refusal = (more: Record<string, unknown>) =>
+			c.refusal('disposition.setTogether', together(0.2, more)).field;
+		expect(refusal({ cites: [] })).toBe('cites');
+		expect(refusal({ reason: '' })).toBe('reason');
+		expect(refusal({ state: 'established' })).toBe('state');
+		expect(refusal({ branches: [] })).toBe('branches');
+		expect(c.refusal('disposition.setTogether', together(0.6))).toMatchObject({
+			field: 'branches',
+			message: expect.stringMatching(/^“glue lets go” takes a word of its own/) as string
+		});
+		expect(c.event('load').disposition.state).toBe('open');
+		c.do('disposition.setTogether', together(0.2));
+		for (const [event, weightThen] of [
+			['load', 0.1],
+			['glue', 0.2]
+		] as const)
+			expect(c.event(event).disposition).toMatchObject({
+				state: 'unlikely',
+				cites: ['e1'],
+				weightThen,
+				by: 'Ilse'
+			});
+	});
 	it('what nobody has thought of can’t be ruled out', () => {
 		const out = { ...decide('ruledOutByEvidence', { cites: ['e1'] }), event: residual };
 		expect(c.refusal('disposition.set', out).field).toBe('state');

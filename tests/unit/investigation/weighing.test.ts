@@ -33,6 +33,12 @@ describe('starting weights', () => {
 			expect(c.event('load').weight).toBe(0.1);
 		}
 	);
+	it('[W8] that were assumed are accepted together, and what was weighed stays', () => {
+		c.do('event.weigh', { event: 'load', weight: 0.2 });
+		c.do('event.acceptWeights', { events: ['load', 'glue'] });
+		expect([c.event('load').weight, c.event('glue').weight]).toEqual([0.2, 0.05]);
+		expect(c.refusal('event.acceptWeights', { events: ['load', 'glue'] }).message).toMatch(/by now/);
+	});
 	it('[W1] belong to events without a gate', () => {
 		expect(c.refusal('event.weigh', { event: top, weight: 0.1 }).message).toContain('beneath it');
 		c.add('boost', top, 'motor burning', 'house');

@@ -20,10 +20,9 @@ const CONTROL = 'select, textarea, input:not([type="hidden"]), button:not(:disab
 export async function goToField(page: ParentNode, name: string): Promise<boolean> {
 	await tick();
 	const find = () => page.querySelector<HTMLElement>(`[data-field="${CSS.escape(name)}"]`);
-	if (!find() || name === 'state') {
-		page.querySelector<HTMLButtonElement>('[data-field="state"] [data-opens]')?.click();
-		await tick();
-	}
+	const closed = find() ? name : 'state';
+	page.querySelector<HTMLButtonElement>(`[data-field="${CSS.escape(closed)}"] [data-opens]`)?.click();
+	await tick();
 	const field = find();
 	if (!field) return false;
 	if (field instanceof HTMLButtonElement) {

@@ -1,6 +1,6 @@
 import { percent } from '$lib/quantity/percent';
 import * as v from 'valibot';
-import type { Investigation } from '../case';
+import type { Change, Investigation } from '../case';
 import { done, type Outcome, type Problem, refused } from '../outcome';
 import {
 	CAUSE_TYPES,
@@ -12,9 +12,10 @@ import {
 } from '../schema/anomaly';
 import { id, ids, line, text } from '../schema/common';
 import { cited, shows } from '../views/citations';
-import { conclusionLacks, standsInTheWay } from '../views/closure';
+import { conclusionLacks, needsCitation, standsInTheWay } from '../views/closure';
 import { branchesOf, numbersNow, weighedNow, outcomes } from '../views/scored';
 import { DISPOSITION_WORDS, isAgainstWeight } from '../views/disposition';
+import { listed } from '../views/leading';
 import { speaksAgainst, speaksFor } from '../views/speaks-for';
 import { operation } from './operation';
 import { nextNumber, put, recordOperations } from './records';
@@ -47,6 +48,50 @@ const setDisposition = operation({
 		return done([
 			put(file, 'events', eventId, { ...event, disposition: { ...said, by: who, at: now, reviewedBy: '' } })
 		]);
+	}
+});
+
+/** [D6] Decided together: one reason and one basis, which must do for each; what takes a word of its own is decided by itself. */
+const setTogether = operation({
+	name: 'disposition.setTogether',
+	label: 'Decided several branches',
+	args: v.object({
+		branches: v.pipe(
+			v.array(v.pick(decided, ['event', 'weightThen'])),
+			v.minLength(1, 'Choose the branches that this decides.')
+		),
+		...v.pick(decided, ['state', 'reason', 'cites']).entries
+	}),
+	apply: (file: Investigation, { branches, ...said }, { who, now }) => {
+		if (said.state === 'open') return refused('Choose what was decided.', 'state');
+		if (said.state === 'established')
+			return refused('What is established is decided by itself, on what speaks for it.', 'state');
+		const problems: Problem[] = [];
+		const byThemselves: string[] = [];
+		const changes: Change[] = [];
+		for (const { event: eventId, weightThen } of branches) {
+			const event = file.events[eventId];
+			if (!event) return refused(GONE, 'branches');
+			const { event: _, ...disposition } = { ...said, event: eventId, weightThen, despite: '' };
+			const faults = dispositionFaults(file, event, { ...disposition, event: eventId });
+			if (faults.some(({ field }) => field === 'despite' || field === 'state'))
+				byThemselves.push(event.title);
+			problems.push(...faults.filter(({ field }) => field === 'reason' || field === 'cites'));
+			if (needsCitation(event, said.state) && said.cites.length === 0)
+				problems.push({ field: 'cites', message: 'Cite what decides them.' });
+			changes.push(
+				put(file, 'events', eventId, {
+					...event,
+					disposition: { ...disposition, by: who, at: now, reviewedBy: '' }
+				})
+			);
+		}
+		if (byThemselves.length > 0)
+			problems.push({
+				field: 'branches',
+				message: `${listed(byThemselves.map((title) => `“${title}”`))} ${byThemselves.length === 1 ? 'takes a word of its own: decide it by itself.' : 'take a word of their own: decide each by itself.'}`
+			});
+		return problems.length > 0 ? { ok: false, problems } : done(changes);
 	}
 });
 
@@ -192,6 +237,7 @@ const observe = operation({
 
 export const conclusionOps = [
 	setDisposition,
+	setTogether,
 	review,
 	setCauseType,
 	write,

@@ -1,11 +1,11 @@
 import * as v from 'valibot';
-import type { Change, Investigation } from '../case';
+import { applyChanges, type Change, type Investigation } from '../case';
 import { done, type Outcome, refused } from '../outcome';
 import { finding, type Finding, link, treeEvent } from '../schema/anomaly';
 import { id, probability } from '../schema/common';
 import { commonCauseOf } from '../views/common-cause';
 import { standingPrediction } from '../views/predictions';
-import { exclusionOf } from '../views/tree';
+import { ASSUMED_WEIGHT, exclusionOf } from '../views/tree';
 import { exclusionProblem } from './tree-exclusions';
 import { operation } from './operation';
 import { nextNumber, put, recordOperations, removal } from './records';
@@ -45,6 +45,25 @@ const weigh = operation({
 				put(file, 'events', mate, { ...file.events[mate]!, weight, weightBasis })
 			)
 		]);
+	}
+});
+
+/** [W8] Takes the assumed weight of each for its own, as a guess. */
+const acceptWeights = operation({
+	name: 'event.acceptWeights',
+	label: 'Accepted the assumed starting weights',
+	args: v.object({ events: v.array(id) }),
+	apply: (file: Investigation, { events }, context) => {
+		const changes: Change[] = [];
+		for (const event of events) {
+			const now = applyChanges(file, changes);
+			// Somebody weighed it meanwhile, or it fails together with one before.
+			if (now.events[event]?.weight !== null) continue;
+			const did = weigh.apply(now, { event, weight: ASSUMED_WEIGHT }, context);
+			if (!did.ok) return did;
+			changes.push(...did.value);
+		}
+		return changes.length > 0 ? done(changes) : refused('Each has a starting weight by now.');
 	}
 });
 
@@ -247,6 +266,7 @@ const originUse = (file: Investigation, originId: string) => {
 
 export const weighingOps = [
 	weigh,
+	acceptWeights,
 	addFinding,
 	changeFinding,
 	setState,

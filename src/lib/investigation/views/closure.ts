@@ -29,8 +29,8 @@ const factorLacks = ({ causeType, disposition, factor }: TreeEvent): string[] =>
 const HELD: ReadonlySet<string> = new Set(['likely', 'contributed', 'established']);
 
 /** What nobody has thought of has no evidence of its own, and what does not apply needs none. */
-const restsOnNothing = ({ residual, disposition }: TreeEvent): boolean =>
-	!residual && disposition.state !== 'notApplicable' && disposition.cites.length === 0;
+export const needsCitation = ({ residual }: TreeEvent, state: TreeEvent['disposition']['state']): boolean =>
+	!residual && state !== 'open' && state !== 'notApplicable';
 
 /**
  * Everything that stands in the way of concluding an anomaly, in the order in which one would clear it.
@@ -53,32 +53,35 @@ export function standsInTheWay(file: Investigation, anomaly: string, weighed?: W
 			rule: 'construction',
 			message: fault.message,
 			where: { view: 'tree', event: fault.event, field: fault.field },
-			blocks: true
+			blocks: true,
+			alike: { kind: fault.rule, name: file.events[fault.event]!.title }
 		});
 	for (const [id, event] of eventsOf(file, anomaly)) {
 		if (!isBranch(event)) continue;
-		const where = (field: 'state' | 'cites' | 'despite') =>
+		const where = (field: 'state' | 'cites' | 'despite' | 'factor') =>
 			({ view: 'conclusion', event: id, field }) as const;
 		if (event.disposition.state === 'open')
 			list.push({
 				rule: 'branch',
 				message: `"${event.title}" is still open.`,
 				where: where('state'),
-				blocks: true
+				blocks: true,
+				alike: { kind: 'open', name: event.title }
 			});
-		else if (restsOnNothing(event))
+		else if (needsCitation(event, event.disposition.state) && event.disposition.cites.length === 0)
 			list.push({
 				rule: 'branch',
 				message: `"${event.title}" is called ${DISPOSITION_WORDS[event.disposition.state]} and cites nothing.`,
 				where: where('cites'),
-				blocks: true
+				blocks: true,
+				alike: { kind: 'citesNothing', name: event.title }
 			});
 		const lacks = factorLacks(event);
 		if (lacks.length > 0)
 			list.push({
 				rule: 'branch',
 				message: `"${event.title}" is called a contributing factor; it is not shown yet ${listed(lacks)}.`,
-				where: where('state'),
+				where: where('factor'),
 				blocks: true
 			});
 		const weight = weighed?.givenAll[id];
@@ -107,7 +110,8 @@ export function standsInTheWay(file: Investigation, anomaly: string, weighed?: W
 			rule: 'finding',
 			message: `F${finding.number} ("${finding.statement}") is called ${finding.state} and cites no evidence.`,
 			where: { view: 'findings', finding: id, field: 'evidence' },
-			blocks: true
+			blocks: true,
+			alike: { kind: 'noEvidence', name: `F${finding.number}` }
 		});
 	}
 	return [...list, ...restsOnCorrected(file, anomaly)];
