@@ -53,6 +53,7 @@ describe('disposing of a branch', () => {
 			['ruledOutByEvidence', 0.31],
 			['unlikely', 0.56],
 			['likely', 0.44],
+			['contributed', 0.44],
 			['established', 0.54]
 		] as const) {
 			const refusal = c.refusal('disposition.set', on(state, weight));
@@ -66,7 +67,7 @@ describe('disposing of a branch', () => {
 			['unlikely', 0.55],
 			['likely', 0.45],
 			['established', 0.55],
-			['contributed', 0.01]
+			['contributed', 0.45]
 		] as const)
 			c.do('disposition.set', on(state, weight));
 	});

@@ -22,7 +22,11 @@ const MOST: Partial<Record<DispositionFigure, number>> = {
 	ruledOutByCalculation: 0.3,
 	unlikely: 0.55
 };
-const LEAST: Partial<Record<DispositionFigure, number>> = { likely: 0.45, established: 0.55 };
+const LEAST: Partial<Record<DispositionFigure, number>> = {
+	likely: 0.45,
+	contributed: 0.45,
+	established: 0.55
+};
 
 /** [D2] What is decided and what the evidence gives it do not fit; null where it was not weighed. */
 export const isAgainstWeight = (state: DispositionFigure, weight: number | null): boolean =>
