@@ -33,7 +33,10 @@ export async function goToField(page: ParentNode, name: string): Promise<boolean
 		return true;
 	}
 	(field.querySelector<HTMLElement>(CONTROL) ?? field).focus({ preventScroll: true });
-	field.scrollIntoView({ block: 'center' });
+	// Where a pointer led here no ring shows by itself.
+	field.dataset['arrived'] = '';
+	field.addEventListener('focusout', () => delete field.dataset['arrived'], { once: true });
+	field.scrollIntoView({ block: 'nearest' });
 	return true;
 }
 
