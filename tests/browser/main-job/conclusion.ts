@@ -20,7 +20,7 @@ export async function blocked(page: Page): Promise<void> {
 	await view(page, 'Conclusion');
 	const branches = section(page, 'Every branch');
 	for (const name of ['vent', 'pins', 'main', 'unthought'] as const)
-		await page.getByText(`"${STORY[name]}" is still open.`).first().waitFor();
+		await page.getByRole('link', { name: `clear it: "${STORY[name]}" is still open.` }).waitFor();
 	const conclusion = section(page, 'Conclusion');
 	await fillIn(conclusion, {
 		'It ends': 'Probable cause',
