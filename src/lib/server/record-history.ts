@@ -1,6 +1,6 @@
 import type { FileKind } from '$lib/investigation/check';
 import type { Investigation, VehicleFile } from '$lib/investigation/case';
-import { type Entry, entryOf } from '$lib/investigation/views/history';
+import { type Entry, entryOf, hasWords, isAbout, type Subject } from '$lib/investigation/views/history';
 import { recordName } from '$lib/investigation/views/record-names';
 import { type Version, versionsOf } from '$lib/investigation/views/versions';
 import { filled } from './case-rules';
@@ -31,16 +31,23 @@ export interface HistoryPage {
 	record: string | null;
 }
 
+/** What is asked of the history; nothing asks for all. */
+export interface Asked {
+	record?: string | null;
+	about?: Subject | null;
+	words?: string;
+}
+
 /**
  * One page of the history in words, newest first.
  * @param page  from 1; what lies outside is the nearest page there is
- * @param record  'collection/id': only the lines that touched this record
+ * @param asked  only the lines that touched a record ('collection/id') or are of a subject, or in which these words stand
  */
 export async function historyPage(
 	kind: FileKind,
 	id: string,
 	page: number,
-	record: string | null
+	{ record = null, about = null, words = '' }: Asked = {}
 ): Promise<Result<HistoryPage, Refusal>> {
 	const store = await openStore();
 	const opened = await store.open(`${kind}/${id}`);
@@ -53,7 +60,8 @@ export async function historyPage(
 		const pages = Math.max(1, Math.ceil(total / LINES_A_PAGE));
 		return { pages, page: Math.min(pages, Math.max(1, Math.trunc(page) || 1)) };
 	};
-	if (record === null) {
+	const file = filled(kind, state) as unknown as Investigation | VehicleFile;
+	if (record === null && about === null && words === '') {
 		// Revisions run without gaps, so that a page is read without the rest.
 		const last = rev - (at(count).page - 1) * LINES_A_PAGE;
 		const read = await store.history(`${kind}/${id}`, Math.max(1, last - LINES_A_PAGE + 1), last);
@@ -63,13 +71,17 @@ export async function historyPage(
 		const read = await store.history(`${kind}/${id}`);
 		if (!read.ok) return read;
 		const own = read.value
-			.filter(({ changes }) => changes.some((c) => c.collection === collection && c.id === recordId))
+			.filter(
+				(line) =>
+					(record === null || line.changes.some((c) => c.collection === collection && c.id === recordId)) &&
+					(about === null || isAbout(line, about)) &&
+					(words === '' || hasWords(entryOf(line, file), words))
+			)
 			.toReversed();
 		count = own.length;
 		const first = (at(count).page - 1) * LINES_A_PAGE;
 		lines = own.slice(first, first + LINES_A_PAGE);
 	}
-	const file = filled(kind, state) as unknown as Investigation | VehicleFile;
 	return {
 		ok: true,
 		value: {

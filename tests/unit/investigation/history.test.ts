@@ -39,8 +39,8 @@ describe('a line of the history in words', () => {
 					name: 'the event “The line jammed”',
 					did: 'changed',
 					fields: [
-						{ field: 'weight', before: '2\u202f%', after: '5\u202f%' },
-						{ field: 'weight basis', before: 'guess', after: 'own history' }
+						{ field: 'starting weight', before: '2\u202f%', after: '5\u202f%' },
+						{ field: 'starting weight rests on', before: 'guess', after: 'own history' }
 					]
 				}
 			]
@@ -108,6 +108,59 @@ describe('a line of the history in words', () => {
 		expect(added.records).toMatchObject([
 			{ did: 'added', name: 'E1 “Nose, dented on one side”', fields: [] }
 		]);
+	});
+
+	it('the result of a test stands there as typed; only what was computed says nothing', () => {
+		const test = {
+			number: 1,
+			kind: 'test',
+			title: 'pull',
+			result: '',
+			value: null,
+			attachments: [],
+			parts: []
+		};
+		const bench = new Case();
+		const line = (collection: string, before: object, after: object): Line => {
+			bench.put(collection as 'evidence', 'x1', after);
+			return {
+				rev: 7,
+				time,
+				who: 'Ada',
+				operation: 'test.result',
+				args: {},
+				changes: [{ collection, id: 'x1', before, after }]
+			};
+		};
+		const said = (...args: Parameters<typeof line>) => entryOf(line(...args), bench.file).records[0]!.fields;
+		expect(said('evidence', test, { ...test, result: 'parts at 90 N' })).toEqual([
+			{ field: 'result', before: '', after: 'parts at 90 N' }
+		]);
+		const run = { number: 1, title: 'load', result: { a: 1 }, gate: null };
+		expect(said('calculations', run, { ...run, result: { a: 2 } })).toEqual([
+			{ field: 'result', before: '', after: 'computed anew' }
+		]);
+	});
+
+	it('what one operation does in several ways is told apart, also when it is taken back', () => {
+		const changes = [
+			{
+				collection: 'changes',
+				id: 'c1',
+				before: { number: 1, state: 'accepted' },
+				after: { number: 1, state: 'made' }
+			}
+		];
+		const line = { rev: 7, time, who: 'Ada', operation: 'change.move', args: {}, changes };
+		const bench = new Case();
+		expect(entryOf(line, bench.file).what).toBe('Marked a design change as made');
+		const undo = {
+			...line,
+			operation: 'undo',
+			args: { operation: 'change.move' },
+			changes: changes.map((c) => ({ ...c, before: c.after, after: c.before }))
+		};
+		expect(entryOf(undo, bench.file).what).toBe('Took back: Marked a design change as made');
 	});
 
 	it('an undo says what it took back', () => {

@@ -3,7 +3,7 @@ import { beginInvestigation } from '$lib/investigation/start';
 import { rules } from '$lib/server/case-rules';
 import { doOperation, undoLine } from '$lib/server/cases';
 import { openStore } from '$lib/server/open-store';
-import { historyPage, LINES_A_PAGE } from '$lib/server/record-history';
+import { type Asked, historyPage, LINES_A_PAGE } from '$lib/server/record-history';
 import { MemoryStore } from '$lib/server/storage/memory-store';
 import type { Change } from '$lib/server/storage/types';
 import { piece } from '../investigation/workbench';
@@ -87,8 +87,8 @@ it('a line whose records stand as it left them is taken back, and can be taken b
 });
 
 describe('the history on a page', () => {
-	const page = async (at = 1, record: string | null = null) => {
-		const read = await historyPage('investigations', 'harrier', at, record);
+	const page = async (at = 1, record: string | null = null, asked: Asked = {}) => {
+		const read = await historyPage('investigations', 'harrier', at, { ...asked, record });
 		if (!read.ok) throw new Error(read.error.message);
 		return read.value;
 	};
@@ -118,6 +118,20 @@ describe('the history on a page', () => {
 			entries: [{ rev: 4, what: 'Took back: Added an item of evidence' }, { rev: 3 }]
 		});
 		expect(await page(1, 'evidence/never')).toMatchObject({ entries: [], pages: 1 });
+	});
+
+	it('of one subject, or with these words in it', async () => {
+		await keep('evidence.add', { id: 'e1', record: piece() });
+		await keep('evidence.correct', { id: 'e1', record: piece({ mass: '208 g' }), reason: 'read again' });
+		await keep('clock.add', {
+			id: 'c1',
+			record: { name: 'Ada’s phone', kind: 'phone', zoneMinutes: 120, ahead: '', note: '' }
+		});
+		const revs = async (asked: Asked) => (await page(1, null, asked)).entries.map((e) => e.rev);
+		expect(await revs({ about: 'evidence' })).toEqual([3, 2]);
+		expect(await revs({ about: 'record' })).toEqual([4, 1]);
+		expect(await revs({ words: 'NOSE 208' })).toEqual([3]);
+		expect(await revs({ words: 'Nose', about: 'record' })).toEqual([]);
 	});
 
 	it('comes in pages without a line twice or left out, and a page that is not there is the nearest', async () => {

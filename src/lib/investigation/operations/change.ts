@@ -28,7 +28,7 @@ type Move = v.InferOutput<typeof move>;
 /** [C1] A change answers an anomaly and, where it names a cause, one in the tree of that anomaly. */
 const raise = operation({
 	name: 'change.raise',
-	label: 'Raised a change',
+	label: 'Proposed a design change',
 	args: v.object({ id: v.optional(id), record: proposal }),
 	apply: (file: Investigation, { id: given, record }, { newId, who, now }) => {
 		const problems = faults(file, record);
@@ -43,7 +43,7 @@ const raise = operation({
 
 const edit = operation({
 	name: 'change.edit',
-	label: 'Edited a change',
+	label: 'Edited a design change',
 	args: v.object({ id, record: proposal }),
 	apply: (file: Investigation, { id: changeId, record }) => {
 		const before = file.changes[changeId];
@@ -57,7 +57,7 @@ const edit = operation({
 
 const takeStep = operation({
 	name: 'change.move',
-	label: 'Moved a change on',
+	label: 'Took a step with a design change',
 	args: move,
 	apply: (file: Investigation, { id: changeId, ...step }, { who, now }) => {
 		const before = file.changes[changeId];

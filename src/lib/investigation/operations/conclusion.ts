@@ -35,7 +35,7 @@ type Decided = v.InferOutput<typeof decided>;
 
 const setDisposition = operation({
 	name: 'disposition.set',
-	label: 'Disposed of a branch',
+	label: 'Decided a branch',
 	args: decided,
 	apply: (file: Investigation, args, { who, now }) => {
 		const event = file.events[args.event];
@@ -98,7 +98,7 @@ const setTogether = operation({
 /** [D5] A second look is another person's; deciding anew asks for a new one. */
 const review = operation({
 	name: 'disposition.review',
-	label: 'Noted who looked at a disposition',
+	label: 'Noted who looked at a decision',
 	args: v.object({ event: id, reviewedBy: line }),
 	apply: (file: Investigation, { event: eventId, reviewedBy }) => {
 		const event = file.events[eventId];

@@ -1,5 +1,6 @@
 import { typedProbability } from '$lib/quantity/percent';
 import type { Quantity } from '$lib/quantity/quantity';
+import type { ChangeState } from '../schema/change';
 import type { Investigation, InvestigationCollection, VehicleFile } from '../case';
 import { operationLabel } from '../operations';
 import { referencesOf } from '../references';
@@ -57,7 +58,11 @@ export function entryOf(line: Line, file: File): Entry {
 				before === null || after === null || !version
 					? []
 					: version.changed
-							.flatMap((c) => inWords(c.field, c.before, c.after, namesIn(file, collection, before, after)))
+							.flatMap((c) =>
+								collection === 'calculations' && COMPUTED.has(c.field)
+									? [{ field: label(c.field), before: '', after: 'computed anew' }]
+									: inWords(c.field, c.before, c.after, namesIn(file, collection, before, after))
+							)
 							.slice(0, MOST_FIELDS)
 		};
 	});
@@ -78,12 +83,78 @@ const BESIDES: Readonly<Record<string, string>> = {
 	'vehicle.begin': 'Began the vehicle’s file'
 };
 
-function whatWasDone({ operation, args }: Line): string {
-	if (operation !== 'undo') return BESIDES[operation] ?? operationLabel(operation);
+/** What one operation does in several ways, by the record that it leaves. */
+const BY_RECORD: Readonly<Record<string, (record: Json) => string | undefined>> = {
+	'change.move': ({ state }) => STEPS[state as ChangeState],
+	'calculation.useAsEvidence': ({ likelihood }) =>
+		isRecord(likelihood) && likelihood['use'] === true
+			? 'Let a calculation weigh on the tree'
+			: 'Took a calculation off the tree',
+	'disposition.set': ({ disposition }) =>
+		isRecord(disposition) && disposition['state'] === 'open' ? 'Opened a branch again' : undefined
+};
+
+const STEPS: Readonly<Record<ChangeState, string>> = {
+	proposed: 'Proposed a design change',
+	accepted: 'Accepted a design change',
+	rejected: 'Rejected a design change',
+	made: 'Marked a design change as made',
+	verified: 'Verified a design change',
+	flown: 'Recorded the flight of a design change',
+	closed: 'Closed a design change',
+	reopened: 'Reopened a design change'
+};
+
+function whatWasDone({ operation, args, changes }: Line): string {
+	const does = (name: string, record: unknown) =>
+		(isRecord(record) ? BY_RECORD[name]?.(record) : undefined) ?? operationLabel(name);
+	if (operation !== 'undo') return BESIDES[operation] ?? does(operation, changes[0]?.after);
 	const taken = (args as { operation?: unknown } | null)?.operation;
 	return typeof taken === 'string' && taken !== 'undo'
-		? `Took back: ${operationLabel(taken)}`
+		? `Took back: ${does(taken, changes[0]?.before)}`
 		: 'Took a change back';
+}
+
+/** The rooms of the line of work, and what belongs to each. */
+export const SUBJECTS = {
+	record: ['about', 'site', 'weather', 'expected', 'hazards', 'parts', 'clocks', 'timeline'],
+	evidence: ['attachments', 'evidence', 'conflicts', 'predictions'],
+	anomalies: [
+		'anomalies',
+		'events',
+		'exclusions',
+		'commonCauses',
+		'settings',
+		'findings',
+		'origins',
+		'failureModes'
+	],
+	calculations: ['calculations'],
+	conclusions: ['conclusions', 'observations'],
+	changes: ['changes']
+} as const;
+export type Subject = keyof typeof SUBJECTS;
+
+/** The lines that touched a subject; a branch that was decided belongs to the conclusions. */
+export const isAbout = ({ operation, changes }: Line, about: Subject): boolean =>
+	operation.startsWith('disposition.')
+		? about === 'conclusions'
+		: changes.some(({ collection }) => (SUBJECTS[about] as readonly string[]).includes(collection));
+
+/** Each word asked for stands somewhere in the line as it is shown. */
+export function hasWords({ who, what, reason, records }: Entry, asked: string): boolean {
+	const said = [
+		who,
+		what,
+		reason,
+		...records.flatMap(({ name, fields }) => [name, ...fields.flatMap((f) => [f.field, f.before, f.after])])
+	]
+		.join(' ')
+		.toLowerCase();
+	return asked
+		.toLowerCase()
+		.split(/\s+/)
+		.every((word) => said.includes(word));
 }
 
 /** How two versions of one record differ, in words. */
@@ -127,7 +198,6 @@ function inWords(
 ): FieldChange[] {
 	// The tool's own notes of a correction, which has a line of its own.
 	if (/(^| )(said|corrected)$/.test(field)) return [];
-	if (UNSPOKEN.has(field)) return [{ field: label(field), before: '', after: 'computed anew' }];
 	if (isRecord(before) && isRecord(after) && !isQuantity(before) && !isQuantity(after))
 		return [...new Set([...Object.keys(before), ...Object.keys(after)])]
 			.filter((key) => JSON.stringify(before[key]) !== JSON.stringify(after[key]))
@@ -138,8 +208,8 @@ function inWords(
 	return [{ field: label(field), before: words(key, was, names), after: words(key, is, names) }];
 }
 
-/** Fields that hold what a computation left, which says nothing to a reader. */
-const UNSPOKEN: ReadonlySet<string> = new Set(['result', 'sources']);
+/** Fields of a calculation that hold what it left, which says nothing to a reader. */
+const COMPUTED: ReadonlySet<string> = new Set(['result', 'sources']);
 
 /** Probabilities, which people read in percent. */
 const SHARES: ReadonlySet<string> = new Set([
@@ -176,7 +246,29 @@ const LABELS: Readonly<Record<string, string>> = {
 	p: 'probability',
 	cites: 'rests on',
 	residualLink: 'link of what nobody has thought of',
-	sameAs: 'same observation as'
+	sameAs: 'same observation as',
+	baseRate: 'there anyway',
+	saysAnyway: 'says so anyway',
+	complete: 'causes immediate and complete',
+	weight: 'starting weight',
+	weightBasis: 'starting weight rests on',
+	weightNote: 'namely',
+	weightThen: 'it stood at',
+	despite: 'why all the same',
+	faultOf: 'is the state of',
+	causeType: 'kind of cause',
+	reviewedBy: 'looked at by',
+	use: 'weighs on the tree',
+	costMinutes: 'minutes it takes',
+	ballisticCoefficient: 'mass over drag area',
+	noPrediction: 'why nothing was locked',
+	noChangeReason: 'why no change follows',
+	tripwires: 'what would reopen it'
+};
+
+/** Stored words that a reader would not know from the screen. */
+const VALUES: Readonly<Record<string, Readonly<Record<string, string>>>> = {
+	faultOf: { component: 'one part', system: 'the system' }
 };
 
 const spaced = (key: string): string =>
@@ -197,10 +289,12 @@ function words(key: string, value: unknown, names: ReadonlyMap<string, string>):
 function spoken(key: string, value: unknown, names: ReadonlyMap<string, string>): string {
 	if (value === null || value === undefined) return '';
 	if (typeof value === 'boolean') return value ? 'yes' : 'no';
+	if (key === 'density' && typeof value === 'number') return String(Number(value.toPrecision(3)));
 	if (typeof value === 'number')
 		return SHARES.has(key) ? typedProbability(value, 6) : String(Number(value.toPrecision(6)));
 	if (typeof value === 'string' && /^\d{4}-\d\d-\d\dT[\d:.]+Z$/.test(value))
 		return `${value.slice(0, 16).replace('T', ' ')} UTC`;
+	if (typeof value === 'string' && VALUES[key]?.[value]) return VALUES[key][value];
 	if (typeof value === 'string')
 		return names.get(value) ?? (/^[a-z]{2,}([A-Z][a-z]+)+$/.test(value) ? spaced(value) : value);
 	if (Array.isArray(value))
@@ -213,7 +307,7 @@ function spoken(key: string, value: unknown, names: ReadonlyMap<string, string>)
 	if (typeof record['typed'] === 'string') return record['typed'];
 	return Object.entries(record)
 		.flatMap(([innerKey, inner]) => {
-			const said = spoken(innerKey, inner, names);
+			const said = innerKey === 'standardError' ? '' : spoken(innerKey, inner, names);
 			return said === '' || inner === false ? [] : [`${label(innerKey)} ${said}`];
 		})
 		.join(', ');
