@@ -1,6 +1,7 @@
 import { INVESTIGATION, type Investigation, VEHICLE, type VehicleFile } from '$lib/investigation/case';
 import { checkChanges, checkWhole, type FileKind, filesNamed } from '$lib/investigation/check';
 import { upgrade } from '$lib/investigation/migrations';
+import { learned } from '$lib/investigation/views/learned';
 import { standing } from '$lib/investigation/views/standing';
 import type { Change as StoredChange, Records, Rules } from './storage/types';
 
@@ -32,6 +33,7 @@ function summarize(file: Investigation) {
 		evidence: stands.evidence.words,
 		anomalies: stands.anomalies.words,
 		changes: stands.changes.words,
+		learned: { ...learned(file) },
 		notSafe: Object.values(file.hazards).filter((hazard) => hazard.state !== 'safe').length
 	};
 }

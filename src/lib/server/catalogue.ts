@@ -1,5 +1,6 @@
 import { asChanges, beginInvestigation, partsAsFlown } from '$lib/investigation/start';
 import { emptyVehicle, FORMAT_VERSION, type VehicleFile } from '$lib/investigation/case';
+import type { Learned } from '$lib/investigation/views/learned';
 import { type Outcome, refused } from '$lib/investigation/outcome';
 import type { Part } from '$lib/investigation/schema/record';
 import { freshIdentity, openVehicle } from './cases';
@@ -17,6 +18,8 @@ export interface ListedInvestigation {
 	anomalies: string;
 	changes: string;
 	notSafe: number;
+	/** Missing in a list that was written before there was one. */
+	learned?: Learned;
 	problem?: string;
 }
 
@@ -32,6 +35,12 @@ export async function listInvestigations(): Promise<ListedInvestigation[]> {
 		}))
 		.sort((a, b) => b.time.localeCompare(a.time));
 }
+
+/** What is already known of a vehicle, the last flight first. */
+export const investigationsOf = async (vehicle: string): Promise<ListedInvestigation[]> =>
+	(await listInvestigations())
+		.filter(({ vehicleId }) => vehicleId === vehicle)
+		.sort((a, b) => b.flownAt.localeCompare(a.flownAt));
 
 export async function listVehicles(): Promise<
 	{ id: string; name: string; builds: { id: string; name: string }[] }[]
