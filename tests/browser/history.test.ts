@@ -72,7 +72,7 @@ test('a change is taken back as a line of its own; one whose record has moved on
 test('of one record only its own lines, and the way back to all', () =>
 	open(`?record=hazards/`, async (page) => {
 		await page.goto(`${made.path}/history?record=hazards/${id}`);
-		await page.getByText(/^Every change of .*second charge/).waitFor();
+		await page.getByText(/^Everything that was done to .*second charge/).waitFor();
 		expect(await lines(page).count()).toBe(2);
 		await page.getByRole('link', { name: 'The whole history' }).click();
 		await expect.poll(() => lines(page).count()).toBe(4);

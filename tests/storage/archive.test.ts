@@ -123,6 +123,17 @@ describe('an archive', () => {
 		expect(other.notes.join()).toMatch(/came in as/);
 	});
 
+	it('that is newer than what is here, unaltered since, says so and by how much', async () => {
+		value(await take(zip));
+		const change = { collection: 'evidence', id: 'e9', before: null, after: { rev: 21 } };
+		value(await from.commit(CASE, command(20), { changes: [change] }));
+		const newer = value(await take(await exported()));
+		expect(newer.folders.map(({ was }) => was)).toEqual(['new', 'already here']);
+		expect(newer.notes.join()).toMatch(
+			/was here as it stood one change earlier.*This newer one came in beside it/
+		);
+	});
+
 	it('that is damaged is refused as such even when all that it holds is here already', async () => {
 		value(await take(zip));
 		const flipped = Buffer.from(zip);
@@ -139,6 +150,10 @@ describe('an archive', () => {
 
 	it('is also read when another program has packed it', async () => {
 		value(await take(repacked((files) => (files['__MACOSX/._x'] = strToU8('x')))));
+	});
+
+	it('that is no zip at all is called so', async () => {
+		expect(await refused(photo)).toMatch(/^This is not a zip archive. Choose the zip/);
 	});
 
 	it('cut off anywhere is refused, and nothing appears', async () => {

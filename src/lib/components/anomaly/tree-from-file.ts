@@ -52,9 +52,11 @@ export function treeFromText(
 	let input: unknown;
 	try {
 		input = JSON.parse(text.replace(/^\uFEFF/, ''));
-	} catch (error) {
+	} catch {
 		return refused([
-			`This is neither XML nor JSON: ${(error as Error).message}. Choose an Open-PSA file or a tree in JSON; if it is one, a part of it may be missing.`
+			/^\uFEFF?\s*[[{]/.test(text)
+				? 'This JSON is not whole: a part of it is missing or damaged. Copy the file again.'
+				: 'This is neither XML nor JSON. Choose an Open-PSA file or a tree in JSON.'
 		]);
 	}
 	if (

@@ -1,6 +1,6 @@
 /** What came of an import, as the server tells it. */
 export interface Imported {
-	folders: { archiveId: string; id: string; rev: number; was: 'new' | 'already here' }[];
+	folders: { archiveId: string; title: string; id: string; rev: number; was: 'new' | 'already here' }[];
 	notes: string[];
 }
 

@@ -21,7 +21,7 @@ const MAX_DOCUMENT_BYTES = 300_000_000;
 
 export interface Imported {
 	/** Folder ids in the archive's order, with the id that each has here. */
-	folders: { archiveId: string; id: string; rev: number; was: 'new' | 'already here' }[];
+	folders: { archiveId: string; title: string; id: string; rev: number; was: 'new' | 'already here' }[];
 	/** What the person should know, in sentences. */
 	notes: string[];
 }
@@ -61,9 +61,12 @@ async function importFile(store: CaseStore, file: FileHandle): Answer<Imported> 
 	if (unpacked > MAX_ARCHIVE_BYTES)
 		return bad('This archive would unpack to more than 4 GB. It was not read.');
 	const manifest = await readManifest(file, entries);
-	await checkHashes(file, entries, manifest);
+	const paths = manifest.folders.map(({ document }) => document);
+	await checkHashes(file, entries, manifest, paths);
 	const documents: FolderDocument[] = [];
-	for (const { document } of manifest.folders) documents.push(await readDocument(file, entries, document));
+	for (const path of paths) documents.push(await readDocument(file, entries, path));
+	const rest = Object.keys(manifest.files).filter((path) => !paths.includes(path));
+	await checkHashes(file, entries, manifest, rest, fileNames(documents));
 
 	const imported: Imported = { folders: [], notes: [] };
 	// Last first: what the investigation refers to is here before it.
@@ -78,14 +81,20 @@ async function importFile(store: CaseStore, file: FileHandle): Answer<Imported> 
 		}
 		const placed = await place(store, archiveId, document.history, contents);
 		if (!placed.ok) return placed;
-		imported.folders.unshift({ archiveId, ...placed.value });
-		if (placed.value.was === 'already here')
+		const { olderBy, ...folder } = placed.value;
+		const title = titleOf(document, archiveId);
+		imported.folders.unshift({ archiveId, title, ...folder });
+		if (folder.was === 'already here')
 			imported.notes.push(
-				`${archiveId} is here already, to the last change, and was left as it is; every file in this zip is whole.`
+				`“${title}” is here already, to the last change, and was left as it is; every file in this zip is whole.`
 			);
-		else if (placed.value.id !== archiveId)
+		else if (olderBy !== undefined)
 			imported.notes.push(
-				`A different ${archiveId} is here already; this one came in as ${placed.value.id}.`
+				`“${title}” was here as it stood ${olderBy === 1 ? 'one change' : `${olderBy} changes`} earlier, unaltered since. This newer one came in beside it, as ${folder.id.split('/')[1]}: go on with this one.`
+			);
+		else if (folder.id !== archiveId)
+			imported.notes.push(
+				`A different “${title}” is here already; this one came in as ${folder.id.split('/')[1]}.`
 			);
 	}
 	return ok(imported);
@@ -97,15 +106,20 @@ async function place(
 	archiveId: string,
 	lines: readonly HistoryLine[],
 	files: ReadonlyMap<string, AsyncIterable<Uint8Array>>
-): Answer<{ id: string; rev: number; was: 'new' | 'already here' }> {
+): Answer<{ id: string; rev: number; was: 'new' | 'already here'; olderBy?: number }> {
+	let olderBy: number | undefined;
 	for (let n = 1; ; n++) {
 		const id = n === 1 ? archiveId : `${archiveId}-${n}`;
 		const { rev } = lines.at(-1)!;
 		const here = await store.history(id, 1, rev);
 		if (here.ok && sameValue(here.value, lines)) return ok({ id, rev, was: 'already here' });
+		if (here.ok && sameValue(here.value, lines.slice(0, here.value.length)))
+			olderBy = lines.length - here.value.length;
 		if (here.ok || here.error.kind !== 'not-found') continue;
 		const adopted = await store.adopt(id, lines, files);
-		return adopted.ok ? ok({ id, rev: adopted.value.rev, was: 'new' }) : adopted;
+		return adopted.ok
+			? ok({ id, rev: adopted.value.rev, was: 'new', ...(olderBy === undefined ? {} : { olderBy }) })
+			: adopted;
 	}
 }
 
@@ -141,21 +155,43 @@ async function readManifest(file: FileHandle, entries: ReadonlyMap<string, ZipEn
 async function checkHashes(
 	file: FileHandle,
 	entries: ReadonlyMap<string, ZipEntry>,
-	{ files, folders }: Manifest
+	{ files }: Manifest,
+	paths: readonly string[],
+	names: ReadonlyMap<string, string> = new Map()
 ): Promise<void> {
-	for (const { document } of folders)
-		if (!Object.hasOwn(files, document))
-			throw new BadArchive(`The archive lacks '${document}'. Copy it again.`);
-	for (const [path, { sha256 }] of Object.entries(files)) {
+	for (const path of paths) {
+		const listed = Object.hasOwn(files, path) ? files[path] : undefined;
+		if (!listed) throw new BadArchive(`The archive lacks '${path}'. Copy it again.`);
+		const { sha256 } = listed;
+		const called = names.get(sha256) ?? path;
 		const hash = createHash('sha256');
-		for await (const chunk of readZipEntry(file, entries.get(path)!)) hash.update(chunk);
+		for await (const chunk of readZipEntry(file, { ...entries.get(path)!, path: called })) hash.update(chunk);
 		const named = /^files\/([0-9a-f]{64})/.exec(path)?.[1] ?? sha256;
 		const found = hash.digest('hex');
 		if (found !== sha256 || found !== named)
 			throw new BadArchive(
-				`'${path}' is not what the list says: its checksum differs. Copy the archive again.`
+				`'${called}' is not what the list says: its checksum differs. Copy the archive again.`
 			);
 	}
+}
+
+/** What people call the files that the investigations name. */
+const fileNames = (documents: readonly FolderDocument[]): ReadonlyMap<string, string> =>
+	new Map(
+		documents.flatMap(({ state }) =>
+			Object.values(state['attachments'] ?? {}).flatMap((kept) =>
+				isRecord(kept) && typeof kept['sha256'] === 'string' && typeof kept['name'] === 'string'
+					? [[kept['sha256'], kept['name']] as const]
+					: []
+			)
+		)
+	);
+
+/** What people call a folder: the title of the investigation or the name of the vehicle, else the folder's own. */
+function titleOf({ state }: FolderDocument, id: string): string {
+	const { title } = (state['about']?.['main'] ?? {}) as { title?: unknown };
+	const { name } = (state['vehicle']?.['main'] ?? {}) as { name?: unknown };
+	return [title, name].find((text): text is string => typeof text === 'string' && text !== '') ?? id;
 }
 
 async function readDocument(

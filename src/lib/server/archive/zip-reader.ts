@@ -34,6 +34,10 @@ export async function readZipDirectory(file: FileHandle): Promise<Map<string, Zi
 		!(tail.readUInt32LE(at) === END && at + END_BYTES + tail.readUInt16LE(at + 20) === tail.length)
 	)
 		at--;
+	if (at < 0 && size >= 4 && (await readAt(file, 0, 4)).readUInt32LE(0) !== LOCAL)
+		throw new BadArchive(
+			'This is not a zip archive. Choose the zip that was saved with “Export the investigation as a zip”.'
+		);
 	if (at < 0)
 		throw new BadArchive('This is not a whole zip archive: its end is missing. Copy the file again.');
 	const count = tail.readUInt16LE(at + 10);
