@@ -49,7 +49,7 @@ function ofKind(c: Context, item: Evidence): Fact[] {
 		case 'piece':
 			return [
 				['Mass', item.mass && c.quantity(item.mass)],
-				['Ballistic coefficient', item.ballisticCoefficient && c.quantity(item.ballisticCoefficient)]
+				['Mass over drag area as it fell', item.ballisticCoefficient && c.quantity(item.ballisticCoefficient)]
 			];
 		case 'photo':
 			return [

@@ -58,7 +58,7 @@ export function anomalyConclusion(c: Context, id: string): string {
 		again(c, id),
 		notUpToDate(c, id),
 		c.block(conclusion.statement),
-		conclusion.confidence && `Confidence in the basis: **${conclusion.confidence}**.`,
+		conclusion.confidence && `How good the basis is: **${conclusion.confidence}**.`,
 		c.block(conclusion.confidenceReason),
 		conclusion.counterArgument && 'The strongest argument against it:',
 		c.block(conclusion.counterArgument),
@@ -172,8 +172,17 @@ function whatWouldChange(c: Context, id: string): string {
 
 function changesOf(c: Context, id: string, noChangeReason: string): string {
 	const own = byNumber(c.file.changes).filter(([, change]) => change.anomaly === id);
-	if (own.length > 0)
-		return `Changes: ${own.map(([, { number, title }]) => `[C${number}](#c${number}) ${c.line(title)}`).join('; ')}.`;
+	const list = (head: string, isRejected: boolean) => {
+		const some = own.filter(([, { state }]) => (state === 'rejected') === isRejected);
+		const named = some.map(([, { number, title }]) => `[C${number}](#c${number}) ${c.line(title)}`);
+		return named.length === 0 ? '' : `${head}: ${named.join('; ')}.`;
+	};
+	const rejected = list('Considered and rejected', true);
+	if (own.some(([, { state }]) => state !== 'rejected')) return blocks(list('Changes', false), rejected);
+	return blocks(rejected, whyNone(c, noChangeReason));
+}
+
+function whyNone(c: Context, noChangeReason: string): string {
 	return noChangeReason
 		? blocks('No change follows, because:', c.block(noChangeReason))
 		: 'No change has been raised, and no reason was given for none.';

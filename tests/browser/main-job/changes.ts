@@ -17,11 +17,11 @@ export async function nextBuild(page: Page): Promise<void> {
 	await page.getByRole('link', { name: /^build 2.*nothing holds it/ }).waitFor();
 }
 
-/** From a vehicle's page back to the investigation, over the list of them. */
+/** From a vehicle's page back to the investigation, over the list of them: what is concluded opens at its conclusion. */
 async function toInvestigation(page: Page): Promise<void> {
 	await page.getByRole('navigation', { name: 'Where you are' }).getByRole('link').first().click();
 	await page.getByRole('link', { name: 'Plover, flight 3' }).click();
-	await page.getByRole('heading', { level: 1, name: 'Record' }).waitFor();
+	await page.waitForURL(/\/conclusion$/);
 }
 
 /** Raised from the conclusion, for the next build, with the number against which it will be verified. */

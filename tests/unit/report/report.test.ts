@@ -48,12 +48,23 @@ describe('order and content', () => {
 		const part = between(html(), '3 Conclusions</h2>', '4 Changes</h2>');
 		for (const words of [
 			'Probable cause.',
-			'Confidence in the basis: <strong>moderate</strong>',
+			'How good the basis is: <strong>moderate</strong>',
 			'nobody measured the opening load',
 			'a joint of this batch that holds 2 kN',
 			'Proximate cause'
 		])
 			expect(part).toContain(words);
+	});
+
+	it('lists a rejected change apart from those that follow', () => {
+		const file = heron();
+		const rejected = { ...file.changes['ch1']!, number: 2, title: 'Two fillets', state: 'rejected' as const };
+		const part = (changes: typeof file.changes) =>
+			between(html(heronReport(ALL, { file: { ...file, changes } })), '3 Conclusions</h2>', '4 Changes</h2>');
+		const both = part({ ...file.changes, ch2: rejected });
+		expect(both).toMatch(/Changes: <a[^>]*>C1<\/a> Fillet on both sides\.<\/p>/);
+		expect(both).toMatch(/Considered and rejected: <a[^>]*>C2<\/a> Two fillets\./);
+		expect(part({ ch2: rejected })).toContain('No change has been raised');
 	});
 
 	it('prints the three numbers of each event as the engine gives them', () => {
