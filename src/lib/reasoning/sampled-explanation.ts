@@ -1,5 +1,5 @@
 /** The most common states of all basic events in a sample, as far as it shows them often enough. */
-import { LEAST_SAMPLES, UNSEEN, type SampledStates } from './sampled-states';
+import { LEAST_SAMPLES, notCertain, UNSEEN, type SampledStates } from './sampled-states';
 import type { Explanations, Refusable } from './weighing';
 
 export function sampledExplanations(states: SampledStates, count: number): Refusable<Explanations> {
@@ -40,7 +40,7 @@ export function sampledExplanations(states: SampledStates, count: number): Refus
 		proven: false,
 		list: told.map(({ key, probability }, i) => ({
 			happened: tree.ids.slice(0, tree.eventCount).filter((_, event) => key[event] === '1'),
-			probability,
+			probability: notCertain(probability, samples),
 			error: Math.hypot(error[i] as number, UNSEEN / samples)
 		}))
 	};

@@ -1,6 +1,14 @@
 /** How causes stand once the states of a sample are weighed anew, as far as the sample can tell. */
 import type { Moved, Stand } from './stands';
-import { CLEAR, LEAST_KEPT, LEAST_SAMPLES, UNSEEN, type Means, type SampledStates } from './sampled-states';
+import {
+	CLEAR,
+	LEAST_KEPT,
+	LEAST_SAMPLES,
+	notCertain,
+	UNSEEN,
+	type Means,
+	type SampledStates
+} from './sampled-states';
 import { sideOf } from './settled';
 
 /** The sample with the weight of each state multiplied by a ratio. */
@@ -107,7 +115,7 @@ export class SampledStanding {
 		const rival = p.reduce((closest, _, i) => (clear(i) < clear(closest) ? i : closest), first);
 		return {
 			leader: this.name(first),
-			leaderAt: p[first] as number,
+			leaderAt: notCertain(p[first] as number, this.samples),
 			error: error[first] as number,
 			...(clear(rival) < 0 ? { close: this.name(rival) } : {}),
 			unsettled: p.flatMap((share, i) => {
@@ -127,7 +135,7 @@ export class SampledStanding {
 		const { [own]: p } = shares.p;
 		return {
 			value,
-			...(p === undefined ? {} : { own: p, ownError: shares.error[own] as number }),
+			...(p === undefined ? {} : { own: notCertain(p, this.samples), ownError: shares.error[own] as number }),
 			...this.stand(reweighed, shares)
 		};
 	}

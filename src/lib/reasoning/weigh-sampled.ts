@@ -2,7 +2,14 @@
 import type { Compiled } from './compile';
 import { directClash, type Resolved } from './resolve';
 import { combine, sample, type Run, type Sampled } from './sample';
-import { effortOf, LEAST_KEPT, LEAST_SAMPLES, sampledStates, type SampledStates } from './sampled-states';
+import {
+	effortOf,
+	LEAST_KEPT,
+	LEAST_SAMPLES,
+	notCertain,
+	sampledStates,
+	type SampledStates
+} from './sampled-states';
 import { piecesOf, type Piece } from './contradiction';
 import {
 	recordNodes,
@@ -40,11 +47,18 @@ export function weighBySampling(
 	const found = all.log > -Infinity;
 	const clash = tree.observations.map(directClash).find((pair) => pair !== undefined);
 	const contradiction = alone?.contradiction ?? (clash ? clashing(clash) : found ? null : clashing([]));
+	/** Whatever was found: switched, given, or so by the tree alone. */
+	const isCertain = (node: number) =>
+		[0, 1].includes(exact?.[ids[node] as string]?.givenAll ?? tree.p[node] ?? -1) ||
+		tree.given.some((given) => given.node === node);
 	const weightOf = (node: number): NodeWeight => {
 		const known = exact?.[ids[node] as string];
 		const typed = node < tree.eventCount ? tree.p[node] : undefined;
-		const at = (sampled: Sampled | undefined) =>
-			sampled && sampled.log > -Infinity ? sampled.p[node] : undefined;
+		const at = (sampled: Sampled | undefined) => {
+			if (!sampled || !(sampled.log > -Infinity)) return undefined;
+			const p = sampled.p[node] as number;
+			return isCertain(node) ? p : notCertain(p, sampled.effectiveSampleSize);
+		};
 		return {
 			prior: known?.prior ?? typed ?? prior?.p[node] ?? 0,
 			givenTop: known?.givenTop ?? at(atTop) ?? null,
@@ -141,8 +155,8 @@ function contributionOf(states: SampledStates, piece: Piece): Contribution | nul
 	if (!(without.effectiveSampleSize >= LEAST_SAMPLES && without.kept >= LEAST_KEPT)) return null;
 	const { events, gates, parts } = recordNodes(tree, (node) => node);
 	const nodes = Object.entries({ ...events, ...gates, ...parts });
-	const record = (of: Float64Array) =>
-		Object.fromEntries(nodes.map(([name, node]) => [name, of[node] as number]));
+	const record = (of: (node: number) => number) =>
+		Object.fromEntries(nodes.map(([name, node]) => [name, of(node)]));
 	const { id, observation } = piece;
 	const made = tree.observations[observation]?.reports.filter(({ state }) => state !== 'notExamined') ?? [];
 	return {
@@ -150,8 +164,8 @@ function contributionOf(states: SampledStates, piece: Piece): Contribution | nul
 		kind: observation < 0 ? 'likelihood' : 'finding',
 		together: made.slice(1).map((report) => report.id),
 		...(made[0] ? { state: made[0].state } : {}),
-		withoutIt: record(without.p),
-		standardError: record(without.standardError)
+		withoutIt: record((node) => notCertain(without.p[node] as number, without.effectiveSampleSize)),
+		standardError: record((node) => without.standardError[node] as number)
 	};
 }
 

@@ -232,3 +232,21 @@ describe('the case as the engine weighs it', () => {
 		expect(weighed()).toMatchObject({ stale: false });
 	});
 });
+
+describe('the order in which a tree is weighed', () => {
+	it('is that of the tree and of the numbers, whatever the records are called', () => {
+		const labels = (ids: readonly [string, string, string, string]) => {
+			const other = new Case();
+			const under = other.state();
+			const [first, second, gate, sign] = ids;
+			other.add(gate, under, 'gate');
+			other.add(first, gate, 'first');
+			other.add(second, under, 'second');
+			other.find(sign, {}, { statement: 'one' });
+			other.find(`x${sign}`, {}, { statement: 'two' });
+			const { model } = toTreeModel(other.file, 'a1');
+			return [...model.events, ...(model.gates ?? []), ...(model.findings ?? [])].map(({ label }) => label);
+		};
+		expect(labels(['z', 'b', 'm', 'y'])).toEqual(labels(['c', 'y', 'x', 'a']));
+	});
+});

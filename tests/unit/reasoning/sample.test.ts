@@ -136,6 +136,25 @@ describe('Sampling, where no diagram fits', () => {
 		expect(run(5)).toEqual(run(5));
 		expect(run(6).events['c1']?.givenAll).not.toBe(run(5).events['c1']?.givenAll);
 	});
+	it('calls nothing certain that all states merely happen to show', () => {
+		const rare: TreeModel = {
+			top: 'TOP',
+			events: ['A', 'B', 'C', 'D'].map((id, i) => ({ id, p: [0.5, 1e-5, 1, 0.4][i]! })),
+			gates: [
+				{ id: 'TOP', type: 'or', inputs: ['A', 'B'] },
+				{ id: 'SURE', type: 'or', inputs: ['C'] }
+			],
+			findings: [{ id: 'sign', state: 'present', baseRate: 0.5, links: [{ from: 'D', p: 0.1 }] }]
+		};
+		const { method, events, gates, contributions } = weigh(rare, { maxNodes: 1, particles: 160 });
+		expect(method).toBe('sampled');
+		const inside = [events['A'], events['B']].map((node) => node?.givenAll ?? NaN);
+		for (const p of [...inside, contributions[0]?.withoutIt['B'] ?? NaN]) {
+			expect(p).toBeGreaterThan(0);
+			expect(p).toBeLessThan(1);
+		}
+		expect([gates['TOP'], events['C']].map((node) => node?.givenAll)).toEqual([1, 1]);
+	});
 	it('says that nothing was found when nothing is possible', () => {
 		const impossible = {
 			...tangled,

@@ -2,7 +2,7 @@ import { defaultResidualLink, type TreeModel } from '$lib/reasoning';
 import { sameObservation } from '$lib/reasoning/check';
 import type { Investigation } from '../case';
 import { commonCauseOf, groupsOf } from './common-cause';
-import { eventsOf, weightOf } from './tree';
+import { below, eventsOf, weightOf } from './tree';
 
 /** A fault tree with all that is known about it, as the engine weighs it. */
 export interface ToWeigh {
@@ -15,7 +15,8 @@ export interface ToWeigh {
 
 /**
  * The engine's model of one anomaly: events and gates under their own identities, findings, origins, and the
- * calculated likelihoods that are in use. The top event is given.
+ * calculated likelihoods that are in use. The top event is given. All stand in the order of the tree and of their
+ * numbers, so that the same tree gives the same digits whatever its records are called.
  * @param tried  starting weights to try instead of those in the case, by event
  */
 export function toTreeModel(
@@ -32,7 +33,11 @@ export function toTreeModel(
 	const events: TreeModel['events'] = [];
 	const gates: NonNullable<TreeModel['gates']> = [];
 	let residual: string | null = null;
-	for (const [id, event] of eventsOf(file, anomaly)) {
+	const top = file.anomalies[anomaly]?.top;
+	const place = new Map(below(file.events, top ?? '').map((id, at) => [id, at]));
+	const placeOf = (id: string) => place.get(id) ?? place.size;
+	const firstOf = (ids: readonly string[]) => Math.min(...ids.map(placeOf));
+	for (const [id, event] of eventsOf(file, anomaly).sort(([a], [b]) => placeOf(a) - placeOf(b))) {
 		const { gate, kind, title } = event;
 		if (event.residual) residual = id;
 		if (gate)
@@ -53,11 +58,10 @@ export function toTreeModel(
 				p: weights[id] ?? weightOf(event)
 			});
 	}
-	const own = Object.entries(file.findings).filter(([, finding]) => finding.anomaly === anomaly);
+	const own = byNumber(file.findings).filter(([, finding]) => finding.anomaly === anomaly);
 	const ids = new Set(own.map(([id]) => id));
 	const origins = new Set(own.flatMap(([, { origin }]) => origin ?? []));
 	const exclusions = Object.values(file.exclusions).filter((exclusion) => exclusion.anomaly === anomaly);
-	const top = file.anomalies[anomaly]?.top;
 	return {
 		residual,
 		byDefault: own
@@ -67,8 +71,8 @@ export function toTreeModel(
 			...(top === undefined ? {} : { top }),
 			events,
 			gates,
-			exclusive: exclusions.map((exclusion) => exclusion.events),
-			commonCause: groupsOf(file, anomaly),
+			exclusive: exclusions.map(({ events }) => events).sort((a, b) => firstOf(a) - firstOf(b)),
+			commonCause: groupsOf(file, anomaly).sort((a, b) => firstOf(a.members) - firstOf(b.members)),
 			origins: [...origins].flatMap((id) => {
 				const origin = file.origins[id];
 				if (!origin) return [];
@@ -91,7 +95,7 @@ export function toTreeModel(
 				...(finding.origin !== null && file.origins[finding.origin] ? { origin: finding.origin } : {}),
 				...(finding.sameAs !== null && ids.has(finding.sameAs) ? { sameAs: finding.sameAs } : {})
 			})),
-			likelihoods: Object.entries(file.calculations).flatMap(([id, { anomaly: of, likelihood, title }]) => {
+			likelihoods: byNumber(file.calculations).flatMap(([id, { anomaly: of, likelihood, title }]) => {
 				if (of !== anomaly || !likelihood?.use) return [];
 				const scenarios = likelihood.scenarios.map(({ event, density, standardError, words }) => ({
 					...(event === null ? { otherwise: true as const } : { event }),
@@ -104,6 +108,9 @@ export function toTreeModel(
 		}
 	};
 }
+
+const byNumber = <T extends { number: number }>(records: Readonly<Record<string, T>>): [string, T][] =>
+	Object.entries(records).sort(([, a], [, b]) => a.number - b.number);
 
 /** An observation as the assumed link sees it: all its links, whichever words they were set in. */
 interface Observed {
