@@ -68,6 +68,8 @@ export interface Deeper {
 	explanations: Explanation[];
 	/** 'and 5 more as probable'. */
 	moreExplanations: string;
+	/** Why there are none. */
+	noExplanation: string;
 	cutSets: Combinations | null;
 	/** By common-cause group: what it does to the top event. */
 	shared: Record<string, SharedCause>;
@@ -125,6 +127,7 @@ export function lookDeeper(request: WeighRequest): Deeper {
 		looks: [],
 		explanations: [],
 		moreExplanations: '',
+		noExplanation: '',
 		cutSets: null,
 		shared: {}
 	};
@@ -143,6 +146,7 @@ export function lookDeeper(request: WeighRequest): Deeper {
 		looks: told.ok ? expectedInformation(model, told.about, request.looks ?? [], { reuse: kept }) : [],
 		explanations: explained.ok ? explained.list : [],
 		moreExplanations: explained.ok ? moreAsProbable(explained) : '',
+		noExplanation: explained.ok ? '' : named(explained.problem, model),
 		cutSets,
 		shared: sharedCauses(model, { reuse: kept })
 	};
