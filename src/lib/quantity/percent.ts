@@ -1,8 +1,9 @@
 /**
  * Every probability that a person reads is written here. What was computed is a whole percentage, with a tenth where
  * less than 1 % is left on either side: '0.4 %', '63 %', '99.6 %', and '<0.1 %' or '>99.9 %' beyond. Only what is
- * certain says 0 or 100 %. Where a text speaks of a change or an interval the numbers get as many more digits as tell
- * them apart. What a person typed is written as typed.
+ * certain says 0 or 100 %. Where a text speaks of a change the numbers get as many more digits as tell them apart. A
+ * number and its interval, or its error, go to the same digits, and no interval is said that takes more than one digit more.
+ * What a person typed is written as typed.
  */
 const THIN = '\u202F'; // narrow no-break space
 const UNIT = `${THIN}%`;
@@ -32,29 +33,46 @@ export function percents<const T extends readonly (number | null)[]>(
 	return said as { [K in keyof T]: string };
 }
 
-/** '41 to 43 %', told apart; one number where nothing tells the ends apart. */
+/** '41 to 43 %'; one number where nothing tells the ends apart. */
 export function percentRange(low: number, high: number): string {
-	const [from, to] = percents([low, high]);
-	return from === to ? from : `${from.replace(UNIT, '')} to ${to}`;
+	const decimals = apartFrom(low, high);
+	return decimals === null ? percent(low) : `${fixed(low, decimals)} to ${fixed(high, decimals)}${UNIT}`;
 }
 
-/** '99.6 % (99.54 to 99.67 %)'; without the interval where it would say no more. */
-export function percentWithin(p: number | null, [low, high]: readonly [number, number]): string {
-	const [own, from, to] = percents([p, low, high]);
-	return from === to ? percent(p) : `${own} (${from.replace(UNIT, '')} to ${to})`;
+/** '99.61 % (99.54 to 99.63 %)'; without the interval where it would say no more. */
+export function percentWithin(p: number, [low, high]: readonly [number, number]): string {
+	const decimals = apartFrom(low, high);
+	return decimals === null
+		? percent(p)
+		: `${fixed(p, decimals)}${UNIT} (${fixed(low, decimals)} to ${fixed(high, decimals)}${UNIT})`;
+}
+
+/** Decimals that show the width between two, one more than they have alone at most; null where none do. */
+function apartFrom(low: number, high: number): number | null {
+	const alone = [0.01, 0.001].filter((edge) => Math.min(rareSide(low), rareSide(high)) < edge).length;
+	const decimals = Math.max(0, Math.ceil(-Math.log10(100 * (high - low)) - 1e-9));
+	return decimals <= alone + 1 ? decimals : null;
 }
 
 /** The standard error of a probability, to stand after it; nothing where it was not sampled. */
 export const plusMinus = (error: number | undefined): string =>
-	error === undefined ? '' : ` ± ${Math.max(0.01, Number((error * 100).toPrecision(1)))}${UNIT}`;
+	error === undefined ? '' : ` ± ${inPercent(error)}${UNIT}`;
+
+const inPercent = (error: number) => Math.max(0.01, Number((error * 100).toPrecision(1)));
+
+/** '63.2 % ± 0.3 %', '>99 % ± 1 %'; without the error where it was not sampled. */
+export function percentSampled(p: number | null | undefined, error: number | undefined): string {
+	if (p === null || p === undefined || error === undefined || !Number.isFinite(error)) return percent(p);
+	const decimals = Math.max(0, -Math.floor(Math.log10(inPercent(error)) + 1e-9));
+	return fixed(p, decimals) + UNIT + plusMinus(error);
+}
 
 /** A probability as a person types it, a starting weight or how often: '20 %', '0.5 %', '1 in 2000', '1 in 84 000'. */
 export function typedProbability(p: number, figures = 4): string {
 	if (p > 0 && p < 0.001) return `1 in ${grouped(Math.round(Number((1 / p).toPrecision(figures))))}`;
 	const rounded = Number((p * 100).toPrecision(figures));
-	const exact = Number((p * 100).toPrecision(12));
-	if (exact === 100 && p < 1) return percent(p);
-	return `${rounded === 100 ? exact : rounded}${UNIT}`;
+	if (p <= 0.99 || p >= 1) return `${rounded}${UNIT}`;
+	return rareSide(p) < FINEST ? percent(p) : inFigures(p, Math.max(2, figures));
 }
 
 /** The same in two figures, for what was worked out from what was typed. */
@@ -75,6 +93,13 @@ function inFigures(p: number, figures: number): string {
 	const rare = rareSide(p);
 	if (figures === 1 || rare < FINEST) return percent(p);
 	return hundredths(p, Math.max(0, figures - 1 - Math.floor(Math.log10(100 * rare)))) + UNIT;
+}
+
+/** With all its decimals; '<1' and '>99' where it would be rounded to what only the certain is. */
+function fixed(p: number, decimals: number): string {
+	const written = (100 * p).toFixed(decimals);
+	if (p > 0 && Number(written) === 0) return `<${(10 ** -decimals).toFixed(decimals)}`;
+	return p < 1 && Number(written) === 100 ? `>${(100 - 10 ** -decimals).toFixed(decimals)}` : written;
 }
 
 const hundredths = (p: number, decimals: number) => `${Number((100 * p).toFixed(decimals))}`;

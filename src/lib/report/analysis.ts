@@ -7,7 +7,7 @@ import { eventsOf, inputsOf } from '$lib/investigation/views/tree';
 import {
 	percent,
 	percentWithin,
-	plusMinus,
+	percentSampled,
 	roundedProbability,
 	typedApart,
 	typedProbability
@@ -175,8 +175,8 @@ const startingWeight = (c: Context, event: TreeEvent, weight: NodeWeight | undef
 };
 
 const givenAll = (weight: NodeWeight | undefined): string => {
-	if (weight?.interval) return percentWithin(weight.givenAll, weight.interval);
-	return percent(weight?.givenAll) + plusMinus(weight?.standardError);
+	const { givenAll: p = null, interval, standardError } = weight ?? {};
+	return p !== null && interval ? percentWithin(p, interval) : percentSampled(p, standardError);
 };
 
 function kindOf(c: Context, event: TreeEvent): string {

@@ -4,6 +4,7 @@ import { asItStands } from '$lib/investigation/views/proof';
 import { DISPOSITION_WORDS } from '$lib/investigation/views/disposition';
 import {
 	assumptionWords,
+	clashSentence,
 	countedSentence,
 	firmSentences,
 	firmWords,
@@ -15,7 +16,7 @@ import { leadOf, nothingCarried } from '$lib/investigation/views/leading';
 import { lookAgain, lookAgainSentences } from '$lib/investigation/views/look-again';
 import { partsAccount } from '$lib/investigation/views/parts';
 import { eventsOf, isBranch } from '$lib/investigation/views/tree';
-import { percent, plusMinus } from '$lib/quantity/percent';
+import { percent, percentSampled } from '$lib/quantity/percent';
 import { decidedBy, notUpToDate, weightsOf } from './analysis';
 import { byNumber, type Context } from './context';
 import { factors } from './fault';
@@ -151,12 +152,11 @@ function whatWouldChange(c: Context, id: string): string {
 		list(
 			without.map(
 				({ id: piece, leader, leaderAt, error }) =>
-					`Without ${name(piece)}, ${name(leader)} would lead, at ${percent(leaderAt)}${plusMinus(error)}.`
+					`Without ${name(piece)}, ${name(leader)} would lead, at ${percentSampled(leaderAt, error)}.`
 			)
 		),
 		flat && flatSentence(flat, lead, name),
-		clash &&
-			`**No named cause allows all that was found:** ${clash.clash.map(name).join(', ')} ${clash.clash.length === 1 ? 'is' : 'together are'} impossible under the tree without what nobody has thought of. A cause is missing from it, or one of these is wrong.`,
+		clash && `**No named cause allows all that was found.** ${clashSentence(clash, c.file.findings, name)}`,
 		!clash &&
 			near &&
 			`**The tree hardly allows what was found:** ${near.clash.map(name).join(', ')} ${near.clash.length === 1 ? 'is' : 'together are'} almost impossible under it. A cause is missing from it, one of these is wrong, or something rare did happen.`,

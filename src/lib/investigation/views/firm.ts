@@ -18,8 +18,9 @@ import {
 	withFlatWeights
 } from '$lib/reasoning';
 import { isLevelWith, type Lead, LEVEL, listed } from './leading';
+import type { Investigation } from '../case';
 import { type ToWeigh, withResidualLinks } from './tree-model';
-import { percent, plusMinus, roundedProbability, typedApart } from '$lib/quantity/percent';
+import { percent, percentSampled, plusMinus, roundedProbability, typedApart } from '$lib/quantity/percent';
 
 /** How far the answer hangs on single numbers. */
 export interface Firm {
@@ -75,6 +76,18 @@ export function firmness(asked: ToWeigh, linked: TreeModel, reuse: WeighOptions[
 				? null
 				: { leaders: among.filter((id) => isLevelWith(at(id), leaderAt)), leaderAt }
 	};
+}
+
+/** What the named causes can't leave together; `name` gives what stands under an id. */
+export function clashSentence(
+	{ clash }: Contradiction,
+	findings: Investigation['findings'],
+	name: (id: string) => string
+): string {
+	const pieces = clash.map((id) => (findings[id] ? `${name(id)} ${findings[id].state}` : name(id)));
+	return clash.length === 1
+		? `Without what nobody has thought of the tree can’t leave ${pieces[0]}: a cause is missing from it, or this is wrong.`
+		: `Without what nobody has thought of the tree can’t leave together ${listed(pieces)}: a cause is missing from it, or one of these is wrong.`;
 }
 
 /** The number in words; `name` gives what stands under an id. */
@@ -157,7 +170,7 @@ export function firmWords(
 /** Whether the lead holds, and what stays settled, in sentences. */
 export function firmSentences(robust: Robustness, lead: Lead | null, name: (id: string) => string): string[] {
 	const { leader, leaderAt, error, close, survives, settled, assumptions } = robust;
-	const leads = `${name(leader)} leads at ${percent(leaderAt)}${plusMinus(error)}`;
+	const leads = `${name(leader)} leads at ${percentSampled(leaderAt, error)}`;
 	const level = lead?.level ?? [];
 	const moves = assumptions.flatMap(({ lower, higher }) => [lower, higher].filter((moved) => moved !== null));
 	const tooClose = moves.filter((moved) => moved.close !== undefined).length;
@@ -201,7 +214,7 @@ export function startSentence(
 	const level = lead?.level ?? [];
 	const among = level.some((stand) => stand.id === id);
 	const { own, ownError, leader, close } = among ? lower : higher;
-	const at = `${percent(own)}${plusMinus(ownError)}`;
+	const at = `${percentSampled(own, ownError)}`;
 	const start = `If its start were ten times ${among ? 'lower' : 'higher'} it would`;
 	if (leader === id && close === undefined)
 		return among ? `${start} still lead, at ${at}.` : `${start} stand at ${at} and lead.`;

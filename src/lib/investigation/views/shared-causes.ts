@@ -8,7 +8,7 @@ import {
 } from '$lib/reasoning';
 import { isLevelWith } from './leading';
 import { type ToWeigh, withResidualLinks } from './tree-model';
-import { percent, plusMinus, typedApart } from '$lib/quantity/percent';
+import { percentSampled, typedApart } from '$lib/quantity/percent';
 
 /** What a group does to the top event. */
 export interface SharedCause {
@@ -88,7 +88,7 @@ export function effectWords({ together, apart }: DraftEffect, name: (id: string)
 						: `before the flight the top event stands at ${top[0]}, were each to fail only by itself at ${top[1]}`
 				];
 	const [now, then] = [together.lead, apart.lead];
-	const at = ({ at: p, error }: NonNullable<Stand['lead']>) => `${percent(p)}${plusMinus(error)}`;
+	const at = ({ at: p, error }: NonNullable<Stand['lead']>) => `${percentSampled(p, error)}`;
 	const who = ({ ids }: NonNullable<Stand['lead']>) =>
 		ids.length === 1
 			? `${name(ids[0]!)} leads`
