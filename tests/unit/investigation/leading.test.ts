@@ -1,6 +1,12 @@
 import { beforeEach, describe, expect, it } from 'vitest';
-import { certainSentence } from '$lib/investigation/views/certain';
-import { firmness, firmSentences, flatSentence, startSentence } from '$lib/investigation/views/firm';
+import { certainNumber, certainSentence } from '$lib/investigation/views/certain';
+import {
+	clashSentence,
+	firmness,
+	firmSentences,
+	flatSentence,
+	startSentence
+} from '$lib/investigation/views/firm';
 import { leadingSentences, leadOf, nothingCarried } from '$lib/investigation/views/leading';
 import { toTreeModel, withResidualLinks } from '$lib/investigation/views/tree-model';
 import { percent } from '$lib/quantity/percent';
@@ -122,7 +128,11 @@ describe('signs that only what nobody has thought of allows together', () => {
 		c.find('torn', { cloth: 0.8 }, { state: 'present' });
 		expect(told().clash).toBeNull();
 		c.do('finding.change', { id: 'bare', record: { state: 'absent' } });
-		expect(told().clash).toMatchObject({ clash: ['glazed', 'bare'], fewest: true });
+		const { clash } = told();
+		expect(clash).toMatchObject({ clash: ['glazed', 'bare'], fewest: true });
+		expect(clashSentence(clash!, c.file.findings, (id) => id)).toContain(
+			'can’t leave together glazed present and bare absent:'
+		);
 	});
 });
 
@@ -133,5 +143,12 @@ describe('a starting weight of 0 or 100 %', () => {
 		expect(certainSentence(c.file, 'a1')).toBe('');
 		c.do('event.weigh', { event: 'knot', weight: 0 });
 		expect(certainSentence(c.file, 'a1')).toContain('such is that of “knot lets go” (0 %)');
+	});
+	it('is warned of beside the field, as are base rates, links and shares', () => {
+		for (const kind of ['weight', 'baseRate', 'link', 'shared'] as const) {
+			expect(certainNumber(kind, 0)).toMatch(/^0 % /);
+			expect(certainNumber(kind, 1)).toMatch(/^100 % /);
+			expect([0.5, 0.001, 0.999, null].map((p) => certainNumber(kind, p)).join('')).toBe('');
+		}
 	});
 });

@@ -140,7 +140,7 @@ export const finding = v.object({
 	/** How often the sign is there anyway. */
 	baseRate: v.pipe(
 		probability,
-		v.nonNullable(v.number(), 'Say how often the sign is there anyway; 0.02 if hardly ever.')
+		v.nonNullable(v.number(), 'Say how often the sign is there anyway; 1 in 1000 if hardly ever.')
 	),
 	links: v.pipe(v.array(link), v.maxLength(200, 'At most 200 events can be linked to one finding.')),
 	/**
