@@ -4,7 +4,7 @@ import { eventsOf, isBranch, weightOf } from './tree';
 
 /** What 0 or 100 % does that no other number would; '' of any other. */
 export function certainNumber(kind: 'weight' | 'baseRate' | 'link' | 'shared', p: number | null): string {
-	return p === 0 || p === 1 ? CERTAIN[kind][p as 0 | 1] : '';
+	return p === 0 || p === 1 ? CERTAIN[kind][p] : '';
 }
 
 const CERTAIN = {
