@@ -40,7 +40,12 @@ describe('the path', () => {
 		expect(outputs['pathStrength']!.nominal).toBeCloseTo(1400, 9);
 		expect(outputs['margin of Swivel']!.nominal).toBeCloseTo(1400 / (1.4 * 900) - 1, 12);
 		expect(outputs['strength of Eye bolt']!.nominal! / 1000).toBeCloseTo(8.05, 2);
-		expect(statements[0]).toMatch(/^Swivel is the weakest link/);
+		expect(statements[0]).toMatch(
+			/^Swivel is the weakest link: about 1400\sN against a load of 900\sN, which with its factors asks for 1260\sN\.$/
+		);
+		expect(run([{ strength: '905 N' }]).statements[0]).toMatch(
+			/905\sN against a load of 900\sN; .*asks for 1260\sN, so it is too weak\.$/
+		);
 		expect(figure!.layers.find((l) => l.kind === 'chain')!.label).toBe('load path');
 	});
 	it('P(load > strength) is that of two normals (cross-check with the closed form)', () => {

@@ -47,7 +47,7 @@ function* failures({ nominal, samples, random }: AdditionContext<Inputs>): Gener
 	return {
 		series,
 		statements: [
-			`${links[weakest]!.label} is the weakest link${unknown.length ? ' of those whose strength is known' : ''}: about ${newtons(strengths[weakest]!)} against a load of ${newtons(nominal.load)}.`,
+			`${links[weakest]!.label} is the weakest link${unknown.length ? ' of those whose strength is known' : ''}: about ${newtons(strengths[weakest]!)} against a load of ${newtons(nominal.load)}${asked(strengths[weakest]!, nominal)}`,
 			`The load is more than some ${unknown.length ? 'of these' : 'link of the path'} bears in ${outOf100(any)}${
 				any > 0 && links.length - unknown.length > 1
 					? `; which would be first: ${links
@@ -62,6 +62,15 @@ function* failures({ nominal, samples, random }: AdditionContext<Inputs>): Gener
 			)
 		]
 	};
+}
+
+/** A strength above the bare load is not yet enough. */
+function asked(strength: number, { load, factor, fitting }: Inputs): string {
+	const margin = marginOfSafety(strength, load, factor, fitting);
+	const needs = newtons(strength / (1 + margin));
+	return margin < 0
+		? `; with its factors that load asks for ${needs}, so it is too weak.`
+		: `, which with its factors asks for ${needs}.`;
 }
 
 function figure({ nominal, outputs, series }: FigureContext<Inputs>): Figure {
