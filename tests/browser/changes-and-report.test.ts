@@ -128,7 +128,7 @@ describe('a zip through the page', () => {
 			await expectAccessible(page);
 			await choose(page, zip, 'heron.zip');
 			await page.getByText('was here already, to the last change').first().waitFor();
-			expect(await page.getByRole('link', { name: 'heron-flight-4' }).getAttribute('href')).toBe(
+			expect(await page.getByRole('link', { name: 'Heron, flight 4' }).getAttribute('href')).toBe(
 				`${CASE}/record`
 			);
 		}));

@@ -118,7 +118,7 @@ export async function zip(page: Page): Promise<void> {
 		await press(there.page, 'Import');
 		await there.page.getByText('It is in.').waitFor();
 		await there.page.getByText('every hash checked').first().waitFor();
-		await there.page.getByRole('link', { name: 'plover-flight-3' }).click();
+		await there.page.getByRole('link', { name: 'Plover, flight 3' }).click();
 		await goTo(there.page, 'Report');
 		await goTo(page, 'Report');
 		// The minute in which each was made is its own.

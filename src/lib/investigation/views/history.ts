@@ -198,6 +198,8 @@ function inWords(
 ): FieldChange[] {
 	// The tool's own notes of a correction, which has a line of its own.
 	if (/(^| )(said|corrected)$/.test(field)) return [];
+	// The line itself says who and when.
+	if (field === 'disposition by' || field === 'disposition at') return [];
 	if (isRecord(before) && isRecord(after) && !isQuantity(before) && !isQuantity(after))
 		return [...new Set([...Object.keys(before), ...Object.keys(after)])]
 			.filter((key) => JSON.stringify(before[key]) !== JSON.stringify(after[key]))
