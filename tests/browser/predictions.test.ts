@@ -9,16 +9,14 @@ it('what a test would show is locked, withdrawn and locked anew, and stands besi
 		await makeTree(made, ['Glue short of its strength', 'Load above the design']);
 		await page.goto(`${made.path}/evidence`);
 		await page.getByRole('navigation', { name: 'Add evidence' }).getByRole('link', { name: 'Test' }).click();
-		await fillIn(page, {
-			'In one line: what is it?': 'Pull test of the sister joint',
-			'This is': 'observed'
-		});
-		// Nothing is chosen beforehand of a test: its kind and the trust in it are asked for.
+		await fillIn(page, { 'In one line: what is it?': 'Pull test of the sister joint' });
+		// Of a test still to be done only its kind is asked for; the rest comes with the result.
 		await press(page, 'Keep this item');
 		await page.getByText('Say what kind of test this is.').first().waitFor();
-		await page.getByText('Say how far this can be trusted.').first().waitFor();
-		await fillIn(page, { 'Kind of test': 'pull test', 'Trust in it': 'high' });
+		expect(await page.getByLabel('Trust in it').count()).toBe(0);
+		await fillIn(page, { 'Kind of test': 'pull test' });
 		await keep(page, 'Keep this item');
+		await page.getByText('to be done').first().waitFor();
 		await page
 			.getByRole('link', { name: /Pull test of the sister joint/ })
 			.first()
@@ -54,7 +52,14 @@ it('what a test would show is locked, withdrawn and locked anew, and stands besi
 		await keep(part, 'Withdraw the prediction');
 		await lock('parts below 600 N, bare of fibres');
 		await press(part, 'Enter the result');
-		await fillIn(part, { 'What it showed': 'bare of fibres', 'Measured value': '430 ± 15 N' });
+		await fillIn(part, {
+			'What it showed': 'bare of fibres',
+			'Measured value': '430 ± 15 N',
+			'This is': 'observed',
+			'Trust in it': 'high'
+		});
+		await screenshot(page, 'result-form');
+		await expectAccessible(page);
 		await keep(part, 'Enter the result');
 		await part.getByRole('heading', { name: 'Predicted, and shown' }).waitFor();
 		const said = await textOf(part);

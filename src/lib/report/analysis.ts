@@ -1,3 +1,4 @@
+import { hasResult, isTest } from '$lib/investigation/views/predictions';
 import type { Anomaly, Finding, TreeEvent } from '$lib/investigation/schema/anomaly';
 import { oldValuesWords, weighByOldValues } from '$lib/investigation/views/changed-sources';
 import { DISPOSITION_WORDS } from '$lib/investigation/views/disposition';
@@ -36,7 +37,7 @@ export function method(c: Context): string {
 /** How far each item of evidence can be trusted: a judgement, so it stands here and not among the facts. */
 export function trust(c: Context): string {
 	const items = byNumber(c.file.evidence).filter(
-		([, item]) => item.trustReason !== '' || item.trust !== 'high'
+		([, item]) => !(isTest(item) && !hasResult(item)) && (item.trustReason !== '' || item.trust !== 'high')
 	);
 	const conflicts = Object.values(c.file.conflicts);
 	return blocks(
@@ -47,9 +48,9 @@ export function trust(c: Context): string {
 					items.map(([id, item]) => [
 						c.cite(id),
 						c.line(item.title),
-						item.trust,
+						item.trust ?? '',
 						c.line(item.trustReason),
-						item.basis
+						item.basis ?? ''
 					])
 				),
 		conflicts.length > 0 &&

@@ -1,6 +1,7 @@
 import { operationLabel } from '$lib/investigation/operations';
 import type { Evidence } from '$lib/investigation/schema/evidence';
 import { formatNumber } from '$lib/quantity/format';
+import { waitsFor } from '$lib/investigation/views/evidence-list';
 import { staleRuns } from '$lib/investigation/views/changed-sources';
 import { readResult } from '$lib/investigation/schema/calculation-result';
 import { typedProbability } from '$lib/quantity/percent';
@@ -10,6 +11,16 @@ import { predicted } from './predictions';
 import { printedInputs, printedOutput } from './result';
 import { anchor, blocks, count, facts, insert, list, literal, sentenceList, table } from './text';
 import * as words from './words';
+
+/** How it is known; of a test that was not made yet, how far it has come. */
+const known = (c: Context, id: string, { basis, trust, trustReason }: Evidence): [string, string][] => {
+	const waits = waitsFor(c.file, id);
+	if (waits) return [['Stands', waits]];
+	return [
+		['Basis', basis ?? ''],
+		['Trusted', [trust ?? '', c.line(trustReason)].filter(Boolean).join(': ')]
+	];
+};
 
 /** Appendix A: every item of evidence in full, with its pictures and the hash of every file. */
 export function evidenceInFull(c: Context): string {
@@ -28,8 +39,7 @@ export function evidenceInFull(c: Context): string {
 					['When', moment(c, item.at)],
 					['From the pad', fromPad(c, id)],
 					['State', words.EVIDENCE_STATE[item.state]],
-					['Basis', item.basis],
-					['Trusted', [item.trust, c.line(item.trustReason)].filter(Boolean).join(': ')],
+					...known(c, id, item),
 					...ofKind(c, item),
 					['Parts', sentenceList(item.parts.map((part) => c.line(c.file.parts[part]?.name ?? '')))],
 					['Named by', namedBy(c, id)]

@@ -104,8 +104,8 @@ export async function verify(page: Page): Promise<void> {
 	await fillIn(page, {
 		'In one line: what is it?': 'pull test of the joint with three pins',
 		'Kind of test': 'pull test',
-		'Trust in it': 'high',
 		Result: 'three joints parted cleanly',
+		'Trust in it': 'high',
 		'Measured value': '291 ± 8 N',
 		'Why nothing was predicted': 'pulled before it was entered here',
 		'This is': 'observed'

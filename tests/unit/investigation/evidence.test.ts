@@ -176,8 +176,8 @@ describe('what the kinds insist on', () => {
 		const bench = new Workbench();
 		const refused = (more: object) =>
 			bench.refuse('evidence.add', { record: test({ reversible: 'no', ...more }) });
-		expect(refused({}).field).toBe('purpose');
-		expect(refused({ purpose: 'see the bond line' }).field).toBe('makesImpossible');
+		expect(refused({}).field).toBe('record.purpose');
+		expect(refused({ purpose: 'see the bond line' }).field).toBe('record.makesImpossible');
 		bench.do('evidence.add', {
 			record: test({ reversible: 'no', purpose: 'see the bond line', makesImpossible: 'a pull test' })
 		});

@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { standingPrediction } from '$lib/investigation/views/predictions';
+import { evidenceList, waitsFor } from '$lib/investigation/views/evidence-list';
 import { signAsksAgain } from '$lib/investigation/views/corrected';
 import { standsInTheWay } from '$lib/investigation/views/closure';
 import { signOf, testOutcomes } from '$lib/investigation/views/test-outcomes';
@@ -43,6 +44,32 @@ describe('[E10] a result stands beside what was predicted, or beside why nothing
 		bench.do('test.result', { id, ...result, noPrediction: 'none' });
 		expect(bench.refuse('evidence.correct', correct({})).field).toBe('result');
 		bench.do('evidence.correct', correct({ result: 'nearly bare', noPrediction: 'none' }));
+	});
+});
+
+describe('[E12] of a test that was not made nothing is observed or trusted', () => {
+	it('who, when and how far to trust it come with the result, and all that is missing is told at once', () => {
+		const bench = new Workbench();
+		const record = test({ basis: null, trust: null, by: '' });
+		const [id] = bench.do('evidence.add', { record });
+		const list = () => evidenceList(bench.file).find((row) => row.id === id)!;
+		expect(list().missing).toEqual([]);
+		expect(waitsFor(bench.file, id!)).toBe('to be done');
+		bench.do('prediction.lock', { record: { test: id, under } });
+		expect(waitsFor(bench.file, id!)).toBe('locked, waits for its result');
+		const empty = { id, ...result, result: '' };
+		expect(bench.refuseAll('test.result', empty)).toEqual(['result', 'basis', 'trust']);
+		bench.do('test.result', { id, ...result, by: 'Ben', basis: 'observed', trust: 'moderate' });
+		expect(bench.file.evidence[id!]).toMatchObject({ by: 'Ben', basis: 'observed', trust: 'moderate' });
+		expect(waitsFor(bench.file, id!)).toBe('');
+		expect(list().missing).toEqual(['time', 'photo']);
+	});
+
+	it('a test that can’t be taken back, of no kind and made by nobody knows whom is refused once', () => {
+		const record = test({ result: 'parted', testKind: '', reversible: 'no', basis: null, trust: null });
+		expect(new Workbench().refuseAll('evidence.add', { record }).sort()).toEqual(
+			['basis', 'makesImpossible', 'purpose', 'testKind', 'trust'].map((field) => `record.${field}`)
+		);
 	});
 });
 

@@ -40,6 +40,13 @@ export class Workbench {
 		return outcome.problems[0]!;
 	}
 
+	/** The fields of all its problems. */
+	refuseAll(name: string, args: unknown): string[] {
+		const outcome = operate(this.file, name, args, this.#context());
+		if (outcome.ok) throw new Error(`${name} was not refused`);
+		return outcome.problems.map(({ field }) => field);
+	}
+
 	#context() {
 		return { now: '2031-05-18T09:00:00.000Z', who: 'Ada', newId: () => `r${++this.#ids}` };
 	}

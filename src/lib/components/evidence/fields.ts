@@ -230,6 +230,6 @@ export function choiceWords(field: Field, value: unknown): string {
 
 export const commonWords = (item: Evidence) => ({
 	state: COMMON.state.find((o) => o.value === item.state)!.label,
-	basis: COMMON.basis.find((o) => o.value === item.basis)!.label,
-	trust: COMMON.trust.find((o) => o.value === item.trust)!.label
+	basis: COMMON.basis.find((o) => o.value === item.basis)?.label ?? '',
+	trust: COMMON.trust.find((o) => o.value === item.trust)?.label ?? ''
 });

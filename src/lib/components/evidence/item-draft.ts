@@ -22,9 +22,9 @@ export interface ItemDraft {
 	by: string;
 	state: Evidence['state'];
 	/** '' until somebody says: what was seen and what was inferred are not told apart by a default. */
-	basis: Evidence['basis'] | '';
+	basis: NonNullable<Evidence['basis']> | '';
 	/** '' until somebody says, of a test: nothing vouches for one that is only planned. */
-	trust: Evidence['trust'] | '';
+	trust: NonNullable<Evidence['trust']> | '';
 	trustReason: string;
 	attachments: string[];
 	parts: string[];
@@ -78,8 +78,8 @@ export function draftOf(item: Evidence, file: Investigation): ItemDraft {
 		title: item.title,
 		description: item.description,
 		state: item.state,
-		basis: item.basis,
-		trust: item.trust,
+		basis: item.basis ?? '',
+		trust: item.trust ?? '',
 		trustReason: item.trustReason,
 		attachments: [...item.attachments],
 		parts: [...item.parts],
@@ -94,6 +94,10 @@ export function draftOf(item: Evidence, file: Investigation): ItemDraft {
 		shows: item.kind === 'photo' ? (item.shows ?? '') : ''
 	};
 }
+
+/** A test without a result: who, when and how far to trust it are asked for with the result. */
+export const isPlanned = ({ kind, own }: ItemDraft): boolean =>
+	kind === 'test' && `${own['result'] ?? ''}${own['value'] ?? ''}`.trim() === '';
 
 /** The record to send; adds the clock that the draft names first, where it is not listed yet. */
 export async function recordOf(
@@ -114,6 +118,8 @@ export async function recordOf(
 	if (draft.kind === 'piece') record['pieceType'] = pieceType;
 	if (draft.kind === 'photo') record['shows'] = shows || null;
 	if (draft.kind === 'test' && own['value']?.trim() === '') record['value'] = null;
+	// Nothing is known of a test before it is made.
+	if (isPlanned(draft)) Object.assign(record, { basis: null, trust: null, trustReason: '', at: null });
 	if (draft.kind === 'test' && own['costMinutes']?.trim() === '') delete record['costMinutes'];
 	return { ok: true, record };
 }

@@ -3,6 +3,7 @@ import { minutes } from '../anomaly/words';
 import { choiceWords, commonWords, FIELDS } from './fields';
 import { momentWords, positionWords } from './words';
 import type { Investigation } from '$lib/investigation/case';
+import { hasResult } from '$lib/investigation/views/predictions';
 import type { Evidence } from '$lib/investigation/schema/evidence';
 import type { Moment, Position } from '$lib/investigation/schema/places-and-times';
 import type { Quantity } from '$lib/quantity/quantity';
@@ -84,6 +85,9 @@ export function valueWords(
 
 const ELSEWHERE = new Set(['kind', 'number', 'title', 'attachments', 'withdrawn', 'parts']);
 
+/** Of a test, what is known once it was made. */
+const OF_RESULT = new Set(['by', 'at', 'state', 'basis', 'trust', 'trustReason']);
+
 /** What the sheet shows of an item: what the kind asks first, then place, time, and how far it can be trusted. */
 export function factsOf(item: Evidence, file: Investigation): Fact[] {
 	const order = [
@@ -99,8 +103,9 @@ export function factsOf(item: Evidence, file: Investigation): Fact[] {
 		'description'
 	];
 	const stored = item as unknown as Record<string, unknown>;
+	const planned = item.kind === 'test' && !hasResult(item);
 	return order
-		.filter((field) => field in stored && !ELSEWHERE.has(field))
+		.filter((field) => field in stored && !ELSEWHERE.has(field) && !(planned && OF_RESULT.has(field)))
 		.map((field) => {
 			const value = valueWords(item.kind, field, stored[field], file);
 			return {

@@ -2,23 +2,44 @@ import * as v from 'valibot';
 import type { Change, Investigation } from '../case';
 import { done, refused } from '../outcome';
 import { id, ids, requiredLine } from '../schema/common';
-import { attachment, conflict, type Evidence, evidence } from '../schema/evidence';
+import { attachment, conflict, type Evidence, evidence, type EvidenceOf } from '../schema/evidence';
 import { wouldCircle } from '../views/positions';
 import { hasResult, isTest } from '../views/predictions';
 import { saidBy } from '../views/proof';
 import { usesOf } from '../views/uses';
 import { operation } from './operation';
-import { ASKS_FOR_PREDICTION } from './prediction';
+import { ASKS_FOR_PREDICTION, unsaid } from './prediction';
 import { nextNumber, put, recordOperations } from './records';
 
 const GONE = 'This item is not there.';
 
 /** What a person writes of an item; number and withdrawal are kept by the tool. */
-const written = v.pipe(
+const record = v.pipe(
 	v.record(v.string(), v.unknown(), 'An item of evidence is expected here.'),
 	v.transform((given) => ({ ...given, number: 1, withdrawn: null })),
 	evidence
 );
+const whole = v.pipe(
+	record,
+	// Told together with what the fields by themselves lack, so that nobody is refused twice.
+	v.rawCheck<Evidence>(({ dataset: { value }, addIssue }) => {
+		const item = value as Partial<EvidenceOf<'test'>>;
+		if (item.kind !== 'test') return;
+		const say = (key: keyof typeof item, message: string) =>
+			addIssue({
+				message,
+				path: [{ type: 'object', origin: 'value', input: { ...item }, key, value: item[key] }]
+			});
+		// [E5] What can't be taken back is done for a written purpose, knowing what it costs.
+		if (item.reversible === 'no' && !item.purpose)
+			say('purpose', 'This can’t be taken back, so say first what it is done for.');
+		if (item.reversible === 'no' && !item.makesImpossible)
+			say('makesImpossible', 'Say what can’t be examined any more after it; write "nothing" if so.');
+		if (item.result || item.value) for (const { field, message } of unsaid(item)) say(field, message);
+	})
+);
+
+const written = v.config(whole, { abortPipeEarly: false });
 
 /** Why an item can't be kept as it is written, or null. */
 function fault(file: Investigation, itemId: string, item: Evidence) {
@@ -52,16 +73,6 @@ function fault(file: Investigation, itemId: string, item: Evidence) {
 	// [E9] What a photo shows of the evidence is a found piece; parts, places and people are said in words.
 	if (item.kind === 'photo' && item.shows && file.evidence[item.shows]?.kind !== 'piece')
 		return refused('Choose a found piece that is in the picture.', 'shows');
-	// [E5] What can't be taken back is done for a written purpose, knowing what it costs.
-	if (item.kind === 'test' && item.reversible === 'no') {
-		if (item.purpose === '')
-			return refused('This can’t be taken back, so say first what it is done for.', 'purpose');
-		if (item.makesImpossible === '')
-			return refused(
-				'Say what can’t be examined any more after it; write "nothing" if so.',
-				'makesImpossible'
-			);
-	}
 	return null;
 }
 

@@ -1,8 +1,8 @@
 import * as v from 'valibot';
 import type { Investigation } from '../case';
-import { done, refused } from '../outcome';
+import { done, type Problem, refused } from '../outcome';
 import { id, requiredLine } from '../schema/common';
-import { testResult } from '../schema/evidence';
+import { type EvidenceOf, testResult } from '../schema/evidence';
 import { prediction } from '../schema/prediction';
 import { hasResult, isTest, standingPrediction } from '../views/predictions';
 import { operation } from './operation';
@@ -58,6 +58,19 @@ const withdraw = operation({
 export const ASKS_FOR_PREDICTION =
 	'Nothing was locked before this result. Keep the test without it, lock what each cause would show, then enter it; or say here why there is no prediction.';
 
+/** [E12] Of a test that was made: how it is known, and how far to trust it. */
+export const unsaid = ({ basis, trust }: Partial<EvidenceOf<'test'>>) => [
+	...(basis
+		? []
+		: [
+				{
+					field: 'basis' as const,
+					message: 'Say whether the result was observed, reported, derived or assumed.'
+				}
+			]),
+	...(trust ? [] : [{ field: 'trust' as const, message: 'Say how far this can be trusted.' }])
+];
+
 /** [E10] A result stands beside what was predicted, or beside the reason why nothing was. */
 const result = operation({
 	name: 'test.result',
@@ -72,10 +85,26 @@ const result = operation({
 		const item = {
 			...before,
 			...entered,
+			by: entered.by ?? before.by,
+			at: entered.at === undefined ? before.at : entered.at,
+			basis: entered.basis ?? before.basis,
+			trust: entered.trust ?? before.trust,
+			trustReason: entered.trustReason ?? before.trustReason,
 			...(stands ? { noPrediction: '' } : {})
 		};
-		if (!hasResult(item)) return refused('Say what the test showed, or give the measured value.', 'result');
-		if (!stands && item.noPrediction === '') return refused(ASKS_FOR_PREDICTION, 'noPrediction');
+		const problems: Problem[] = [
+			...(hasResult(item)
+				? []
+				: [{ field: 'result', message: 'Say what the test showed, or give the measured value.' }]),
+			...unsaid(item),
+			...(!stands && item.noPrediction === ''
+				? [{ field: 'noPrediction', message: ASKS_FOR_PREDICTION }]
+				: []),
+			...(item.at?.kind === 'clock' && !file.clocks[item.at.clock]
+				? [{ field: 'at.clock', message: 'Choose the clock that this time was read on.' }]
+				: [])
+		];
+		if (problems.length > 0) return { ok: false, problems };
 		return done([
 			put(file, 'evidence', test, item),
 			// So that taking back the lock alone is refused from here on.

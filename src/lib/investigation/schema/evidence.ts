@@ -39,6 +39,12 @@ export const EVIDENCE_KINDS = [
 ] as const;
 export type EvidenceKind = (typeof EVIDENCE_KINDS)[number];
 
+const BASIS = v.picklist(
+	['observed', 'derived', 'assumed', 'reported'],
+	'Say whether this was observed, reported by somebody, derived from something else, or assumed.'
+);
+const TRUST = v.picklist(['high', 'moderate', 'low'], 'Say how far this can be trusted.');
+
 /** Who, when, where, how, as found or disturbed, how far it can be trusted, with which files. */
 const common = {
 	/** Running number, shown as E7; given once and never given again. */
@@ -49,11 +55,8 @@ const common = {
 	at: v.nullable(moment),
 	position: v.nullable(position),
 	state: v.picklist(['asFound', 'disturbed', 'notKnown']),
-	basis: v.picklist(
-		['observed', 'derived', 'assumed', 'reported'],
-		'Say whether this was observed, reported by somebody, derived from something else, or assumed.'
-	),
-	trust: v.picklist(['high', 'moderate', 'low'], 'Say how far this can be trusted.'),
+	basis: BASIS,
+	trust: TRUST,
 	trustReason: line,
 	attachments: ids,
 	parts: ids,
@@ -85,8 +88,11 @@ const testFields = {
 	makesImpossible: text
 };
 
-/** What is entered once a test is done. */
-export const testResult = v.pick(v.object(testFields), ['result', 'value', 'noPrediction']);
+/** What is entered once a test is done; who, when and how far to trust it where nothing was said of that before. */
+export const testResult = v.object({
+	...v.pick(v.object(testFields), ['result', 'value', 'noPrediction']).entries,
+	...v.partial(v.pick(v.object(common), ['by', 'at', 'basis', 'trust', 'trustReason'])).entries
+});
 
 export const evidence = v.variant('kind', [
 	v.object({
@@ -141,7 +147,10 @@ export const evidence = v.variant('kind', [
 	v.object({
 		...common,
 		kind: v.literal('test'),
-		...testFields
+		...testFields,
+		/** Null until its result is in: nothing was observed, and nothing is to be trusted yet. */
+		basis: v.nullable(BASIS),
+		trust: v.nullable(TRUST)
 	}),
 	v.object({
 		...common,

@@ -171,7 +171,7 @@ const READERS: Readonly<Record<string, Reader>> = {
 	},
 	'evidence.trust': (file, id) => {
 		const found = item(file, id);
-		return found && { text: WRONG[found.trust], words: `how far E${found.number} is trusted` };
+		return found?.trust ? { text: WRONG[found.trust], words: `how far E${found.number} is trusted` } : null;
 	},
 	'evidence.value': (file, id) => {
 		const found = item(file, id);

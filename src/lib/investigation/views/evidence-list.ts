@@ -1,6 +1,7 @@
 import { emptyInvestigation, type Investigation } from '../case';
 import type { Attachment, Evidence, EvidenceKind } from '../schema/evidence';
 import type { FIRST_STEPS } from '../schema/record';
+import { hasResult, isTest, standingPrediction } from './predictions';
 import { type Apart, apart, positions } from './positions';
 
 export const EVIDENCE_WORDS: Record<EvidenceKind, { one: string; many: string }> = {
@@ -71,8 +72,16 @@ export function missingOf(file: Investigation, item: Evidence, id = ''): Missing
 		scale: item.kind === 'photo' && item.scale !== '',
 		view: item.kind === 'photo' && item.view !== ''
 	};
+	if (isTest(item) && !hasResult(item)) return [];
 	return EXPECTED[item.kind].filter((what) => !has[what]);
 }
+
+/** How far a test has come that has no result yet; '' for anything else. */
+export const waitsFor = (file: Investigation, id: string): string => {
+	const item = file.evidence[id];
+	if (!isTest(item) || hasResult(item) || item.withdrawn) return '';
+	return standingPrediction(file, id) ? 'locked, waits for its result' : 'to be done';
+};
 
 /** The whole register, by number, withdrawn items included. */
 export function evidenceList(file: Investigation): EvidenceRow[] {
