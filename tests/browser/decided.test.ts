@@ -95,7 +95,7 @@ test('a statement is put better, refused in words where it says too little, and 
 			Expected: 'joined until 200 m',
 			'Your first impression': 'the pins'
 		});
-		await page.getByText('measured 410 m, expected 200 m: 210 m more').waitFor();
+		await page.getByText('observed 410 m, expected 200 m: 210 m more').waitFor();
 		await press(page.locator('main'), 'Keep');
 		await page.locator('form').getByText('State the departure in one line, without a cause.').waitFor();
 		expect(await field(page, 'Observed').inputValue()).toBe('away at 410 m');

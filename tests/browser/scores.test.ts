@@ -1,5 +1,5 @@
 import { expect, inject, it } from 'vitest';
-import { fillIn, keep, margin, press, section, textOf } from './support/forms';
+import { field, fillIn, keep, margin, press, section, textOf } from './support/forms';
 import { asWorker, makeCase, makeTree } from './support/made-case';
 import { expectAccessible, expectNoSidewaysScroll, screenshot, withPage } from './support/page';
 
@@ -19,6 +19,8 @@ it('a first impression is sealed, held against the conclusion and what turned ou
 		await fillIn(margin(page), { [titles[0]!]: '300 %' });
 		await press(margin(page), 'Seal it');
 		await margin(page).getByText('between 0 and 1').first().waitFor();
+		expect(await field(margin(page), titles[0]!).getAttribute('aria-invalid')).toBe('true');
+		expect(await margin(page).getByText('What stands out').count()).toBe(0);
 		await fillIn(margin(page), { [titles[0]!]: '30 %', [titles[1]!]: '60 %' });
 		await screenshot(page, 'impression');
 		await expectAccessible(page);

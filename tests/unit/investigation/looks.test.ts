@@ -3,6 +3,7 @@ import { lookDeeper, weighCase } from '$lib/components/weighing/weigh-case';
 import { manyOutcomes, nextLooks, unlinkedSigns, unranked } from '$lib/investigation/views/looks';
 import { standingPrediction } from '$lib/investigation/views/predictions';
 import { predictedOutcomes, signOf, testOutcomes } from '$lib/investigation/views/test-outcomes';
+import { standIns } from '$lib/investigation/views/tree';
 import { toTreeModel } from '$lib/investigation/views/tree-model';
 import { main } from '../../../src/cli/weigh';
 import { Case } from './anomaly-case';
@@ -77,6 +78,27 @@ describe('what a locked prediction says in numbers', () => {
 		expect(unranked(c.file, 'a1')).toMatchObject([
 			{ id: 'pull', missing: expect.stringContaining('the same') as string }
 		]);
+	});
+
+	it('a gate speaks for its leaves, but for one of which more is said', () => {
+		const c = planned(null);
+		const top = c.file.anomalies['a1']!.top;
+		c.add('joint', top);
+		for (const id of ['glue', 'cord']) c.do('event.move', { event: id, from: top, under: 'joint' });
+		const rows = [{ event: 'joint', cause: 'joint', expected: 'it parts', p: 0.7 }, ...under({ p: 0.9 })];
+		c.do('prediction.lock', { record: { test: 'pull', under: rows } });
+		const told = testOutcomes(c.file, 'a1', standing(c))!;
+		expect(told.events).toEqual(['glue', 'joint', 'load']);
+		expect(told.outcomes[0]).toMatchObject({
+			words: 'it parts',
+			under: [expect.closeTo(0.1 / 3), 0.7, expect.closeTo(0.1 / 3)]
+		});
+		// In the order of the tree, whichever was made first.
+		expect(
+			standIns(c.file, 'a1')
+				.map(([id]) => id)
+				.slice(0, 4)
+		).toEqual(['load', 'joint', 'glue', 'cord']);
 	});
 
 	it('an older lock, without numbers, is taken as 90 % and says so', () => {

@@ -68,6 +68,10 @@ describe('[A4] first impressions in numbers', () => {
 	});
 	it('come before a sign is looked at, are numbers, and of branches', () => {
 		expect(c.attempt('impression.seal', seal({ glue: '' }))).toBe(false);
+		expect(c.refusal('impression.seal', seal({ load: '20 %', glue: '70' }))).toMatchObject({
+			field: 'of.1.p',
+			message: expect.stringContaining('Write "70 %"') as string
+		});
 		expect(c.attempt('impression.seal', seal({ [top]: '50 %' }))).toBe(false);
 		c.find('f1', { glue: 0.5 });
 		c.do('finding.setState', { finding: 'f1', state: 'absent' });

@@ -1,6 +1,6 @@
 import type { Investigation } from '$lib/investigation/case';
 import type { Change } from '$lib/investigation/schema/change';
-import { eventsOf } from '$lib/investigation/views/tree';
+import { eventsOf, inTreeOrder } from '$lib/investigation/views/tree';
 import { typedText } from '../ui/quantity-text';
 
 /** A vehicle to choose from, with its builds. */
@@ -114,7 +114,7 @@ export function causeOptions(file: Investigation, anomaly: string) {
 		HELD.includes(disposition.state) ? HELD.indexOf(disposition.state) : HELD.length;
 	return [
 		{ value: '', label: 'the anomaly as a whole' },
-		...eventsOf(file, anomaly)
+		...inTreeOrder(file, anomaly)
 			.filter(([id, event]) => id !== file.anomalies[anomaly]?.top && !event.residual)
 			.sort((a, b) => held(a) - held(b))
 			.map(([id, { title, disposition }]) => ({

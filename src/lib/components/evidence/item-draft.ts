@@ -119,7 +119,8 @@ export async function recordOf(
 	if (draft.kind === 'photo') record['shows'] = shows || null;
 	if (draft.kind === 'test' && own['value']?.trim() === '') record['value'] = null;
 	// Nothing is known of a test before it is made.
-	if (isPlanned(draft)) Object.assign(record, { basis: null, trust: null, trustReason: '', at: null });
+	if (isPlanned(draft))
+		Object.assign(record, { by: '', at: null, basis: null, trust: null, trustReason: '' });
 	if (draft.kind === 'test' && own['costMinutes']?.trim() === '') delete record['costMinutes'];
 	return { ok: true, record };
 }

@@ -53,7 +53,7 @@ export const change = v.object({
 	oldValue: line,
 	newValue: requiredLine('Say what it becomes.'),
 	responsible: requiredLine('Say who does it.'),
-	due: emptyOr(localTime),
+	due: emptyOr(localTime, 'Write the day as 2026-06-14; leave it empty if there is none.'),
 	vehicle: v.nullable(id),
 	/** Which build must have it. */
 	build: v.nullable(id),

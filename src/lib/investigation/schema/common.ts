@@ -56,7 +56,11 @@ export const probability = v.pipe(
 		const value = typeof given === 'number' ? given : readProbability(given);
 		if (value === null) return null;
 		if (!Number.isFinite(value) || value < 0 || value > 1) {
-			addIssue({ message: `A probability lies between 0 and 1 (or 0 % and 100 %); "${given}" does not.` });
+			const meant =
+				value > 1 && value <= 100 && `${given}`.trim() === `${value}` ? ` Write "${value} %".` : '';
+			addIssue({
+				message: `A probability lies between 0 and 1 (or 0 % and 100 %); "${given}" does not.${meant}`
+			});
 			return NEVER;
 		}
 		return Object.is(value, -0) ? 0 : value;

@@ -8,10 +8,14 @@ import type { Investigation } from '../case';
 /** A number, perhaps with its spread or upper end, and the word behind it. */
 const NUMBER = /[-−+]?\d+(?:\.\d+)?(?:\s*(?:±|\+\/-|to)\s*\d+(?:\.\d+)?)?\s*[^\s\d,;:()]+/gu;
 
+const MOMENT = /\b(at|until|till|after|before|by|from|since)(\s+(about|some|roughly))?\s*$/i;
+
 /** The one quantity with a unit in a sentence; null where there is none, or more than one. */
 function quantityIn(text: string): { quantity: Quantity; dimension: Dimension } | null {
-	const found = [...text.matchAll(NUMBER)].flatMap(([words]) => {
+	const found = [...text.matchAll(NUMBER)].flatMap(({ 0: words, index }) => {
 		const read = readAnyQuantity(words.replace(/[.!?]$/, ''));
+		// 'At 31 s' says when something happened, not how long or how much it was.
+		if (read.ok && read.value.dimension === 'time' && MOMENT.test(text.slice(0, index))) return [];
 		return read.ok && read.value.quantity && read.value.dimension !== 'ratio'
 			? [{ quantity: read.value.quantity, dimension: read.value.dimension }]
 			: [];
@@ -21,7 +25,7 @@ function quantityIn(text: string): { quantity: Quantity; dimension: Dimension } 
 
 /**
  * How far what was observed lies from what was expected, where both sentences hold one quantity of the same kind:
- * 'measured 410 m, expected 620 ± 30 m: 210 m less'. Null where there is nothing to compare.
+ * 'observed 410 m, expected 620 ± 30 m: 210 m less'. Null where there is nothing to compare.
  */
 export function departureOf(expected: string, observed: string): string | null {
 	const [e, o] = [quantityIn(expected), quantityIn(observed)];
@@ -29,7 +33,7 @@ export function departureOf(expected: string, observed: string): string | null {
 	const { unit } = e.quantity;
 	const si = toSi(o.quantity, o.dimension).value - toSi(e.quantity, e.dimension).value;
 	const apart = Number((si / unitOf(unit, e.dimension).factor).toPrecision(3));
-	const said = `measured ${formatQuantity(o.quantity, o.dimension)}, expected ${formatQuantity(e.quantity, e.dimension)}`;
+	const said = `observed ${formatQuantity(o.quantity, o.dimension)}, expected ${formatQuantity(e.quantity, e.dimension)}`;
 	if (apart === 0) return `${said}: no difference`;
 	const decimals = /\.(\d+)$/.exec(String(Math.abs(apart)))?.[1]?.length ?? 0;
 	return `${said}: ${formatNumber(Math.abs(apart), decimals)}\u202F${unit} ${apart < 0 ? 'less' : 'more'}`;

@@ -2,7 +2,7 @@ import { brierScore, logLossBits, type Stated } from '$lib/probability/scoring';
 import type { Investigation } from '../case';
 import type { StatedNumbers, Truth } from '../schema/truth';
 import { listed } from './leading';
-import { eventsOf, isBranch } from './tree';
+import { inTreeOrder, isBranch } from './tree';
 
 /** The three numbers that are scored, in the order in which they were given. */
 export const STAGES = ['impression', 'start', 'end'] as const;
@@ -98,7 +98,4 @@ export const isUnweighed = (file: Investigation, anomaly: string): boolean =>
 	!Object.values(file.calculations).some((run) => run.anomaly === anomaly && run.likelihood !== null);
 
 export const branchesOf = (file: Investigation, anomaly: string) =>
-	eventsOf(file, anomaly)
-		.filter(([, event]) => isBranch(event))
-		// What nobody has thought of comes last.
-		.sort(([, a], [, b]) => Number(a.residual) - Number(b.residual));
+	inTreeOrder(file, anomaly).filter(([, event]) => isBranch(event));

@@ -8,12 +8,20 @@ export function eventsOf(file: Investigation, anomaly: string): [string, TreeEve
 		.sort(([a], [b]) => (a < b ? -1 : 1));
 }
 
-/** What a scenario of a calculation may stand for: all but the top; what nobody has thought of comes last. */
+/** The same in the order in which the tree is read, from its top down; what nobody has thought of comes last. */
+export function inTreeOrder(file: Investigation, anomaly: string): [string, TreeEvent][] {
+	const events = eventsOf(file, anomaly);
+	const inOrder = below(Object.fromEntries(events), file.anomalies[anomaly]?.top ?? '');
+	const place = new Map(inOrder.map((id, at) => [id, at]));
+	const at = ([id, { residual }]: [string, TreeEvent]) =>
+		residual ? Infinity : (place.get(id) ?? Number.MAX_SAFE_INTEGER);
+	return events.sort((a, b) => at(a) - at(b) || 0);
+}
+
+/** What a scenario of a calculation may stand for: all but the top. */
 export function standIns(file: Investigation, anomaly: string): [string, TreeEvent][] {
 	const top = file.anomalies[anomaly]?.top;
-	return eventsOf(file, anomaly)
-		.filter(([id]) => id !== top)
-		.sort(([, a], [, b]) => Number(a.residual) - Number(b.residual));
+	return inTreeOrder(file, anomaly).filter(([id]) => id !== top);
 }
 
 /** What stands directly under an event: its gate's inputs and, last, its condition. */
