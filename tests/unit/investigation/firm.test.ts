@@ -27,6 +27,14 @@ describe('What would change the answer, in words', () => {
 		const [near] = turningNumbers(told, 5).near;
 		expect(moveWords(near!, near!.overturns)).not.toContain('±');
 	});
+	it('of many that would not stay settled a few are named, the others counted', () => {
+		const told = robust(pair(0.3, 0.1));
+		const settled = ['a', 'b', 'c', 'd', 'e', 'f', 'g', 'h'];
+		const last = firmSentences({ ...told, settled, survives: { leader: true, settled: [] } }, null, name).at(
+			-1
+		);
+		expect(last).toMatch(/moved: “a”, “b”, “c”, “d”, “e” and 3 more\.$/);
+	});
 	it('sampled: each number stands beside its error', () => {
 		const told = robust(pair(0.3, 0.1), 2);
 		const [first] = firmSentences(told, null, name);

@@ -167,6 +167,13 @@ export function firmWords(
 		: `No single number would put another cause first unless it were off by a factor of more than 1,000 in its odds. The nearest is ${assumptionWords(nearest, name)}: ${moveWords(nearest, nearest.overturns)}.`;
 }
 
+/** So many are named one by one. */
+const MOST_NAMED = 6;
+const someOf = (names: readonly string[]) =>
+	names.length <= MOST_NAMED
+		? names
+		: [...names.slice(0, MOST_NAMED - 1), `${names.length - MOST_NAMED + 1} more`];
+
 /** Whether the lead holds, and what stays settled, in sentences. */
 export function firmSentences(robust: Robustness, lead: Lead | null, name: (id: string) => string): string[] {
 	const { leader, leaderAt, error, close, survives, settled, assumptions } = robust;
@@ -195,7 +202,7 @@ export function firmSentences(robust: Robustness, lead: Lead | null, name: (id: 
 			: [
 					lost.length === 0
 						? `What is settled now (above 90 % or below 10 %) stays settled with each number moved so.`
-						: `Settled now (above 90 % or below 10 %), but no longer with one of the numbers moved: ${lost.map(name).join(', ')}.`
+						: `Settled now (above 90 % or below 10 %), but no longer with one of the numbers moved: ${listed(someOf(lost.map(name)))}.`
 				]),
 		...(error === undefined
 			? []
