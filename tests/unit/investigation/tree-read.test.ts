@@ -100,6 +100,25 @@ describe('reading a tree from a file', () => {
 		expect(Object.values(c.file.exclusions)).toMatchObject([{ anomaly: 'a1', events: [a, titled('B')[0]] }]);
 		expect(checkWhole('investigations', c.file)).toEqual([]);
 	});
+	it('a name of a file stays one when it is written again, and none is given to another event', () => {
+		const named = [
+			{ id: 'E1', label: 'swivel parts', p: 0.1 },
+			{ id: 'E2', p: 0.2 },
+			{ id: 'F1', p: 0.3 }
+		];
+		const gates = [
+			{ id: 'T', type: 'or' as const, inputs: ['E1', 'G2.1'] },
+			{ id: 'G2.1', type: 'and' as const, inputs: ['E2', 'F1'] }
+		];
+		read(model({ events: named, gates }));
+		const { events = [], gates: written = [] } = treeFile(c.file, 'a1');
+		const idOf = (label: string) => events.find((event) => event.label === label)?.id;
+		expect(written.map(({ id }) => id)).toContain('G2.1');
+		expect(idOf('E2')).toBe('E2');
+		// Names of findings are left to findings.
+		expect(idOf('F1')).toMatch(/^E[134]$/);
+		expect(idOf('swivel parts')).toMatch(/^E[134]$/);
+	});
 	it('common-cause groups come along; one that reaches beyond the top is taken apart', () => {
 		const pumps = (members: string[]) => ({
 			id: 'P',
@@ -123,7 +142,7 @@ describe('reading a tree from a file', () => {
 		]);
 		expect(checkWhole('investigations', c.file)).toEqual([]);
 		const again = treeFile(c.file, 'a1');
-		expect(again.commonCause).toMatchObject([{ id: 'S1', members: ['E2', 'E3'], model: 'beta' }]);
+		expect(again.commonCause).toMatchObject([{ id: 'S1', members: ['A', 'B'], model: 'beta' }]);
 		c.state('a2');
 		c.do('anomaly.readTree', {
 			anomaly: 'a2',

@@ -10,12 +10,30 @@ export const RESIDUAL = 'witness-mark-residual';
 /** Said of a link that nobody set. */
 export const ASSUMED = 'assumed';
 
-/** What events are called in files: `TOP`, then `E1`, `E2` … in the order of the tree. */
+/** A title that can stand as a name in a file, as of a tree that was read from one; no name that files give themselves. */
+const isName = (title: string) => /^[A-Za-z_][\w.-]*$/.test(title) && !/^(TOP|[FCOS]\d+)$/i.test(title);
+
+/** What events are called in files: by a title that is a name, else `TOP` and `E1`, `E2` … in the order of the tree. */
 export function treeNames(file: Investigation, anomaly: string): Map<string, string> {
 	const top = file.anomalies[anomaly]?.top ?? '';
 	const events = Object.fromEntries(eventsOf(file, anomaly));
 	const inOrder = new Set([...below(events, top), ...Object.keys(events)]);
-	return new Map([...inOrder].map((id, i) => [id, id === top ? 'TOP' : `E${i}`]));
+	const names = new Map<string, string>(top === '' ? [] : [[top, 'TOP']]);
+	const taken = new Set(['top']);
+	for (const id of inOrder) {
+		const { title = '' } = events[id] ?? {};
+		if (id === top || !isName(title) || taken.has(title.toLowerCase())) continue;
+		names.set(id, title);
+		taken.add(title.toLowerCase());
+	}
+	let n = 0;
+	for (const id of inOrder) {
+		if (names.has(id)) continue;
+		do n++;
+		while (taken.has(`e${n}`));
+		names.set(id, `E${n}`);
+	}
+	return new Map([...inOrder].map((id) => [id, names.get(id)!]));
 }
 
 /**
