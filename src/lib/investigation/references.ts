@@ -27,7 +27,8 @@ const REFERENCES: { [C in InvestigationCollection]?: (record: Records[C]) => Ref
 		...fromMoment(item.at),
 		...to('attachments', ...item.attachments),
 		...to('parts', ...item.parts),
-		...(item.kind === 'photo' ? to('evidence', item.shows) : [])
+		...(item.kind === 'photo' ? to('evidence', item.shows) : []),
+		...(item.kind === 'test' ? to('changes', item.proves) : [])
 	],
 	predictions: (prediction) => to('evidence', prediction.test),
 	conflicts: (conflict) => to('evidence', ...conflict.between),

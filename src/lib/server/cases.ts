@@ -151,8 +151,14 @@ async function answer(
 		const others = await changesOf(store, `${kind}/${id}`, sent.baseRev + 1, rev - 1);
 		return { ok: true, rev, changes: own, ...(others.length > 0 ? { meanwhile: [...others] } : {}) };
 	}
-	if (committed.error.kind === 'operation')
-		return { ok: false, status: 400, problems: committed.error.refusal };
+	if (committed.error.kind === 'operation') {
+		const problems = committed.error.refusal;
+		// What somebody else did meanwhile may be why: the page shows it.
+		const present = await store.open(`${kind}/${id}`);
+		return present.ok && present.value.rev !== sent.baseRev
+			? { ok: false, status: 400, problems, current: currentOf(kind, present.value) }
+			: { ok: false, status: 400, problems };
+	}
 	return refused(kind, id, committed.error, store);
 }
 
@@ -165,7 +171,7 @@ function meanwhile(records: ConflictRecord[], since: HistoryLine[], kind: FileKi
 		return `${name}: ${base ? changesIn(file, collection, base, present) : 'made new'}`;
 	});
 	const who = [...new Set(since.map((line) => line.who))].join(', ');
-	return `Meanwhile ${who || 'somebody'} changed this: ${told.join('; ')}. Yours is not saved; it still stands here. Save again to put yours in its place.`;
+	return `Meanwhile ${who || 'somebody'} changed this: ${told.join('; ')}. Yours is not saved; it still stands here. Press the same button again to put yours in its place.`;
 }
 
 const changesIn = (
@@ -196,14 +202,19 @@ async function refused(kind: FileKind, id: string, error: Refusal, store: CaseSt
 	if (error.kind !== 'conflict') return { ok: false, status: statusOf(error), problems };
 	const present = await store.open(`${kind}/${id}`);
 	if (!present.ok) return { ok: false, status: 409, problems };
-	const { rev, state } = present.value;
+	const { state } = present.value;
 	return {
 		ok: false,
 		status: 409,
 		problems: [{ field: '', message: meanwhile(error.records, error.since, kind, state) }],
-		current: { rev, file: filled(kind, state) }
+		current: currentOf(kind, present.value)
 	};
 }
+
+const currentOf = (kind: FileKind, { rev, state }: { rev: number; state: Records }) => ({
+	rev,
+	file: filled(kind, state) as unknown
+});
 
 const refusal = (status: number, message: string): Answered => ({
 	ok: false,

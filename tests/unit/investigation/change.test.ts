@@ -11,7 +11,7 @@ import {
 	sharedDimension
 } from '$lib/investigation/views/change-life';
 import { changeGroups } from '$lib/investigation/views/change-groups';
-import { asItStands, failed, provesNoLonger } from '$lib/investigation/views/proof';
+import { asItStands, failed, proofTests, provesNoLonger } from '$lib/investigation/views/proof';
 import { parseQuantity } from '$lib/quantity/parse';
 import type { Quantity } from '$lib/quantity/quantity';
 
@@ -240,6 +240,27 @@ describe('the life of a change', () => {
 		}
 		const again = stepped(pulled('1.6 kN', {}, proven), 'verified', { cites: ['pull'] });
 		expect(holds(again)).toBe(false);
+	});
+
+	it('[C16] a test made to prove it that failed is kept before another verifies it', () => {
+		const file = pulled('1.5 kN');
+		const weak = { ...file.evidence['pull']!, number: 3, proves: 'c1', value: quantity('1.1 kN') } as never;
+		const both = { ...file, evidence: { ...file.evidence, weak } };
+		expect(proofTests(both, 'c1', both.changes['c1']!)).toEqual(['weak']);
+		expect(refusedStep(both, 'verified', { cites: ['pull'] })['cites']).toContain('E3 was to prove');
+		expect(stepped(both, 'reopened', { cites: ['weak'] }).changes['c1']?.state).toBe('reopened');
+	});
+
+	it('cites the calculation that it was sized by, which alone verifies nothing', () => {
+		const calculations = { k1: { number: 1, title: 'strength of the bulkhead' } as never };
+		const file = { ...begun(), calculations };
+		const sized = did(file, 'change.raise', { id: 'c1', record: PROPOSAL, cites: ['k1'] });
+		expect(sized.changes['c1']?.steps[0]?.cites).toEqual(['k1']);
+		expect(problems(file, 'change.raise', { record: PROPOSAL, cites: ['k2'] })).toHaveProperty('cites');
+		const accepted = stepped(sized, 'accepted', { cites: ['k1'] });
+		expect(
+			refusedStep(stepped(accepted, 'made'), 'verified', { value: '1.5 kN', cites: ['k1'] })
+		).toHaveProperty('cites');
 	});
 
 	it('[C15] a proof that failed is kept with its number, and the change is open again', () => {

@@ -99,3 +99,20 @@ it('a vehicle named for the first time brings no parts; a build without its vehi
 	};
 	expect(beginInvestigation(given, [])).toMatchObject({ ok: false, problems: [{ field: 'vehicle' }] });
 });
+
+it('shows what somebody else did meanwhile where it is why something is refused', async () => {
+	const { first } = await vehicle();
+	const before = await openVehicle('harrier-2');
+	if (!before.ok) throw new Error(before.refusal.message);
+	await alter('build.save', { id: first, record: { name: 'build 1', description: '', state: 'retired' } });
+	const asked = { build: first, by: 'Ada', waivers: [], note: '' };
+	const did = await doOperation('vehicles', 'harrier-2', 'clearance.clear', asked, {
+		who: 'Ada',
+		baseRev: before.rev
+	});
+	expect(did).toMatchObject({
+		ok: false,
+		status: 400,
+		current: { rev: before.rev + 1, file: { builds: { [first]: { state: 'retired' } } } }
+	});
+});

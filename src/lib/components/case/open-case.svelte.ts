@@ -140,6 +140,7 @@ export class OpenFile<F extends Investigation | VehicleFile> {
 			const key = crypto.getRandomValues(new Uint32Array(4)).join('-');
 			const request = JSON.stringify({ ...sent, who: worker.name, baseRev: typedAt ?? this.rev, key });
 			let answer: Answer;
+			let conflict: boolean;
 			try {
 				const response = await fetch(`${this.#address}/${verb}`, {
 					method: 'POST',
@@ -149,6 +150,7 @@ export class OpenFile<F extends Investigation | VehicleFile> {
 					keepalive: request.length < KEPT_ALIVE
 				});
 				answer = (await response.json()) as Answer;
+				conflict = response.status === 409;
 			} catch {
 				return this.#refuse([
 					{
@@ -161,7 +163,8 @@ export class OpenFile<F extends Investigation | VehicleFile> {
 			if (!answer.ok) {
 				if (answer.current) {
 					this.replace(answer.current.rev, answer.current.file as F);
-					if (typedAt !== null) this.typedAt = answer.current.rev;
+					// Only what was told of may be written over.
+					if (typedAt !== null && conflict) this.typedAt = answer.current.rev;
 				}
 				return this.#refuse(answer.problems);
 			}
@@ -191,7 +194,7 @@ const lastOf = (revisions: readonly number[], nothing: string) => {
 
 /**
  * What the server answers to 'do' and 'undo'. `meanwhile` is what others changed since the page was loaded, `current`
- * comes with a conflict: the file as it stands now.
+ * comes with a refusal where the page is behind: the file as it stands now.
  */
 export type Answer =
 	| { ok: true; rev: number; changes: Change[]; meanwhile?: Change[] }

@@ -32,13 +32,14 @@ export interface ChangeDraft {
 	newRisk: string;
 }
 
-export function draftOf(change: Change): ChangeDraft {
+/** @param own  vehicle of the investigation, which a change that names none is for */
+export function draftOf(change: Change, own: string | null): ChangeDraft {
 	const { criterion } = change;
 	return {
 		...change,
 		answers: change.answers ?? '',
 		due: change.due.replace('T', ' '),
-		for: [change.vehicle, change.build].filter(Boolean).join('/'),
+		for: [change.vehicle ?? own, change.build].filter(Boolean).join('/'),
 		what: criterion?.what ?? '',
 		is: criterion?.is ?? 'atLeast',
 		value: typedText(criterion?.value ?? null),
@@ -89,8 +90,10 @@ export function recordOf(draft: ChangeDraft, vehicles: readonly KnownVehicle[]) 
 }
 
 /** Where a change may belong: each vehicle as a whole, then each of its builds. */
-export const buildOptions = (vehicles: readonly KnownVehicle[]) => [
-	{ value: '', label: 'the vehicle of this investigation, every build' },
+export const buildOptions = (vehicles: readonly KnownVehicle[], own: string | null) => [
+	...(vehicles.some(({ id }) => id === own)
+		? []
+		: [{ value: '', label: 'the vehicle of this investigation, every build' }]),
 	...vehicles.flatMap((vehicle) => [
 		{ value: vehicle.id, label: `${vehicle.name}, every build` },
 		...vehicle.builds.map((build) => ({

@@ -1,4 +1,5 @@
-import type { ChangeState } from '$lib/investigation/schema/change';
+import { shownQuantity } from '../ui/quantity-text';
+import type { Change, ChangeState } from '$lib/investigation/schema/change';
 import type { ChangeGroup } from '$lib/investigation/views/change-groups';
 
 /** The verb that takes a change into a state. */
@@ -12,6 +13,9 @@ export const VERB: Record<ChangeState, string> = {
 	closed: 'Close',
 	reopened: 'Reopen'
 };
+
+/** What a change was sized by, before wood is cut. */
+export const RESTS_ON = 'Calculation or evidence that it rests on';
 
 /** What each state means for the person who looks at it. */
 export const MEANS: Record<ChangeState, string> = {
@@ -38,6 +42,15 @@ export const CRITERIA = [
 	{ value: 'atMost', label: 'at most' },
 	{ value: 'between', label: 'between' }
 ] as const;
+
+/** 'load at failure at least 2.1 kN'. */
+export const criterionWords = ({ what, is, value, upper }: NonNullable<Change['criterion']>): string =>
+	[
+		what,
+		CRITERIA.find((one) => one.value === is)!.label,
+		shownQuantity(value),
+		...(upper ? ['and', shownQuantity(upper)] : [])
+	].join(' ');
 
 export function groupTitle({ kind, build }: ChangeGroup): string {
 	switch (kind) {

@@ -37,6 +37,8 @@ export interface ItemDraft {
 	pieceType: string;
 	/** The found piece in a photo; '' for none. */
 	shows: string;
+	/** The change that a test is to prove; '' for none. */
+	proves: string;
 }
 
 export function newDraft(kind: EvidenceKind, by: string, file: Investigation): ItemDraft {
@@ -57,7 +59,8 @@ export function newDraft(kind: EvidenceKind, by: string, file: Investigation): I
 		own: Object.fromEntries(FIELDS[kind].map((f) => [f.name, f.as === 'choice' ? f.first : ''])),
 		values: [],
 		pieceType: '',
-		shows: ''
+		shows: '',
+		proves: ''
 	};
 }
 
@@ -91,7 +94,8 @@ export function draftOf(item: Evidence, file: Investigation): ItemDraft {
 				? item.values.map(({ label, value }) => ({ label, value: typedText(value) }))
 				: [],
 		pieceType: item.kind === 'piece' ? item.pieceType : '',
-		shows: item.kind === 'photo' ? (item.shows ?? '') : ''
+		shows: item.kind === 'photo' ? (item.shows ?? '') : '',
+		proves: item.kind === 'test' ? (item.proves ?? '') : ''
 	};
 }
 
@@ -106,7 +110,7 @@ export async function recordOf(
 ): Promise<{ ok: true; record: Record<string, unknown> } | { ok: false; problems: Problem[] }> {
 	const when = await momentSent(draft.at, inv);
 	if (!when.ok) return when;
-	const { own, values, pieceType, shows, position, at: _, ...common } = draft;
+	const { own, values, pieceType, shows, proves, position, at: _, ...common } = draft;
 	const record: Record<string, unknown> = {
 		...common,
 		...own,
@@ -117,6 +121,7 @@ export async function recordOf(
 		record['values'] = values.filter((row) => row.label.trim() !== '' || row.value.trim() !== '');
 	if (draft.kind === 'piece') record['pieceType'] = pieceType;
 	if (draft.kind === 'photo') record['shows'] = shows || null;
+	if (draft.kind === 'test' && proves) record['proves'] = proves;
 	if (draft.kind === 'test' && own['value']?.trim() === '') record['value'] = null;
 	// Nothing is known of a test before it is made.
 	if (isPlanned(draft))

@@ -31,6 +31,7 @@ const LABELS: Record<string, string> = {
 	withdrawn: 'Withdrawn',
 	values: 'Values',
 	shows: 'Found piece in it',
+	proves: 'Change that it is to prove',
 	pieceType: 'Tumbling piece of the table'
 };
 

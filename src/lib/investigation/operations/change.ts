@@ -3,10 +3,10 @@ import { type Quantity, toSi } from '$lib/quantity/quantity';
 import type { Investigation } from '../case';
 import { done, type Outcome, type Problem, refused } from '../outcome';
 import { change, type Change, type ChangeState, changeStep } from '../schema/change';
-import { id } from '../schema/common';
+import { id, ids } from '../schema/common';
 import { judge, NEXT_STATES, presentLife, sharedDimension } from '../views/change-life';
 import { shows } from '../views/citations';
-import { asItStands, failed, olderThanMade, provenBy, saidNow } from '../views/proof';
+import { asItStands, failed, olderThanMade, proofTests, provenBy, saidNow } from '../views/proof';
 import { listed } from '../views/leading';
 import { operation } from './operation';
 import { nextNumber, put } from './records';
@@ -29,13 +29,15 @@ type Move = v.InferOutput<typeof move>;
 const raise = operation({
 	name: 'change.raise',
 	label: 'Proposed a design change',
-	args: v.object({ id: v.optional(id), record: proposal }),
-	apply: (file: Investigation, { id: given, record }, { newId, who, now }) => {
+	args: v.object({ id: v.optional(id), record: proposal, cites: v.optional(ids, []) }),
+	apply: (file: Investigation, { id: given, record, cites }, { newId, who, now }) => {
 		const problems = faults(file, record);
 		if (problems.length > 0) return { ok: false, problems };
 		const changeId = given ?? newId();
+		if (cites.some((cited) => !file.calculations[cited] && !file.evidence[cited]))
+			return refused('One of the items chosen is no longer there. Choose again.', 'cites');
 		if (file.changes[changeId]) return refused('A record with this identity is there already.');
-		const first = { state: 'proposed', by: who, at: now, ...NOTHING_SAID } as const;
+		const first = { state: 'proposed', by: who, at: now, ...NOTHING_SAID, cites } as const;
 		const raised = { ...record, number: nextNumber(file.changes), state: first.state, steps: [first] };
 		return done([put(file, 'changes', changeId, raised)]);
 	}
@@ -64,7 +66,7 @@ const takeStep = operation({
 		if (!before) return refused('This change is no longer there; somebody took it back meanwhile.');
 		const { to: state, value: typed, ...rest } = step;
 		const value = (MEASURED.has(state) && provenBy(file, before.criterion, step.cites)) || typed;
-		const sound = checkStep(file, asItStands(file, before), { ...step, value }, typed);
+		const sound = checkStep(file, asItStands(file, before), { ...step, id: changeId, value }, typed);
 		if (!sound.ok) return sound;
 		const said = PROOFS.has(state) ? { said: saidNow(file, step.cites) } : {};
 		const steps = [...before.steps, { state, by: who, at: now, value, ...rest, ...said }];
@@ -122,12 +124,7 @@ const MEASURED: ReadonlySet<ChangeState> = new Set(['verified', 'reopened']);
 const PROOFS: ReadonlySet<ChangeState> = new Set(['verified', 'closed']);
 
 /** @param typed  the number beside the evidence; the step itself carries the one that counts */
-function checkStep(
-	file: Investigation,
-	before: Change,
-	step: Omit<Move, 'id'>,
-	typed: Move['value']
-): Outcome<null> {
+function checkStep(file: Investigation, before: Change, step: Move, typed: Move['value']): Outcome<null> {
 	const { to, cites, value } = step;
 	/* [C5] Steps follow one another; none is left out. */
 	if (!NEXT_STATES[before.state].includes(to))
@@ -136,8 +133,9 @@ function checkStep(
 			'to'
 		);
 	for (const cited of cites) {
+		if (file.calculations[cited]) continue;
 		const item = file.evidence[cited];
-		if (!item) return refused('One of the evidence items chosen is no longer there. Choose again.', 'cites');
+		if (!item) return refused('One of the items chosen is no longer there. Choose again.', 'cites');
 		if (item.withdrawn) return refused(`E${item.number} was withdrawn and no longer counts.`, 'cites');
 		if (!shows(file, cited))
 			return refused(
@@ -155,7 +153,7 @@ function checkStep(
 	return problems.length > 0 ? { ok: false, problems } : done(null);
 }
 
-type StepRule = (file: Investigation, before: Change, step: Omit<Move, 'id'>) => Problem[];
+type StepRule = (file: Investigation, before: Change, step: Move) => Problem[];
 
 const STEP_RULES: Partial<Record<ChangeState, StepRule>> = {
 	/** [C6] Who rejects or reopens says why. */
@@ -175,8 +173,20 @@ const STEP_RULES: Partial<Record<ChangeState, StepRule>> = {
  * [C7] 'Verified' cites evidence. [C8] It meets the number it was to meet: a value that fails verifies nothing; one
  * that may fail within its uncertainty, or that is missing, needs the reason why it is enough.
  */
-function verifiedFaults(file: Investigation, before: Change, { value, cites, reason }: Omit<Move, 'id'>) {
+function verifiedFaults(file: Investigation, before: Change, { id: changeId, value, cites, reason }: Move) {
 	const problems: Problem[] = [];
+	/* [C16] Nobody measures until it passes: a test of this change that failed is kept first. */
+	const unsaid = proofTests(file, changeId, before).filter((test) => !cites.includes(test));
+	for (const test of unsaid) {
+		const found = provenBy(file, before.criterion, [test]);
+		if (found && judge(before.criterion!, found).verdict === 'fails')
+			problems.push(
+				at(
+					'cites',
+					`E${file.evidence[test]!.number} was to prove this change too, and does not meet what was set. Cite it and keep it as failed; or withdraw it there, with the reason.`
+				)
+			);
+	}
 	const older = olderThanMade(file, before, cites);
 	if (older.length > 0 && !reason)
 		problems.push(
@@ -185,7 +195,7 @@ function verifiedFaults(file: Investigation, before: Change, { value, cites, rea
 				`${listed(older)} ${older.length === 1 ? 'is' : 'are'} older than the step “made”. Cite what was tested since, or say why this shows the part as it was made.`
 			)
 		);
-	if (cites.length === 0)
+	if (!cites.some((cited) => file.evidence[cited]))
 		problems.push(
 			at('cites', 'Cite the test or measurement that shows it: that it was made verifies nothing.')
 		);
@@ -224,11 +234,7 @@ function verifiedFaults(file: Investigation, before: Change, { value, cites, rea
 }
 
 /** [C10] Closing rests on a flight or a test, and says what that showed of the departure it all began with. */
-function closedFaults(
-	file: Investigation,
-	before: Change,
-	{ flight, cites, reason, turned }: Omit<Move, 'id'>
-) {
+function closedFaults(file: Investigation, before: Change, { flight, cites, reason, turned }: Move) {
 	const problems: Problem[] = [];
 	const flown = flight !== '' || presentLife(before).some((step) => step.state === 'flown');
 	const tested = cites.some((cited) => file.evidence[cited]?.kind === 'test');

@@ -73,6 +73,8 @@ function fault(file: Investigation, itemId: string, item: Evidence) {
 	// [E9] What a photo shows of the evidence is a found piece; parts, places and people are said in words.
 	if (item.kind === 'photo' && item.shows && file.evidence[item.shows]?.kind !== 'piece')
 		return refused('Choose a found piece that is in the picture.', 'shows');
+	if (item.kind === 'test' && item.proves && !file.changes[item.proves])
+		return refused('Choose a change that is there.', 'proves');
 	return null;
 }
 

@@ -80,6 +80,8 @@ const testFields = {
 	noPrediction: v.optional(line, ''),
 	/** When the result last became another one. */
 	corrected: v.optional(v.object({ by: line, at: instant })),
+	/** The change that it is to prove. */
+	proves: v.optional(v.nullable(id)),
 	/** What it would take to do it. */
 	costMinutes: v.optional(minutes),
 	reversible: v.picklist(['yes', 'no']),

@@ -60,6 +60,12 @@ export function citableEvidence(file: Investigation): Citable[] {
 		.map(([id]) => cited(file, id)!);
 }
 
+/** Every calculation kept, by number. */
+export const citableCalculations = (file: Investigation): Citable[] =>
+	Object.entries(file.calculations)
+		.sort(([, a], [, b]) => a.number - b.number)
+		.map(([id]) => cited(file, id)!);
+
 /** All that a decision in this anomaly may cite: its findings and calculations, then the evidence that still counts. */
 export function citables(file: Investigation, anomaly: string): Citable[] {
 	const ids = [

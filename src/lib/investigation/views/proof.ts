@@ -2,7 +2,7 @@ import type { Quantity } from '$lib/quantity/quantity';
 import type { Investigation } from '../case';
 import type { Change, ChangeStep } from '../schema/change';
 import { judge, presentLife, sharedDimension, type Verdict } from './change-life';
-import { cited } from './citations';
+import { cited, shows } from './citations';
 import { isTest, standingPrediction } from './predictions';
 import { timed } from './timeline';
 
@@ -100,6 +100,15 @@ function latest(file: Investigation, id: string): number {
 		return (trueS + (at.kind === 'clock' && at.reading.length === 10 ? 43_200 : 30)) * 1000;
 	const entered = standingPrediction(file, id)?.[1].resultAt;
 	return entered ? Date.parse(entered) : Infinity;
+}
+
+/** Tests made to prove this change whose result is in, counts, and is not older than the change as it was made. */
+export function proofTests(file: Investigation, changeId: string, change: Change): string[] {
+	const ids = Object.entries(file.evidence).flatMap(([id, item]) =>
+		isTest(item) && item.proves === changeId && shows(file, id) ? [id] : []
+	);
+	const older = olderThanMade(file, change, ids);
+	return ids.filter((id) => !older.includes(cited(file, id)!.label));
 }
 
 /** A measured number that was kept although it failed: the step says so itself. */
