@@ -148,10 +148,10 @@ export class Chain {
 		);
 	}
 
-	/** After events and rows have been set: draws the origins, then settles gates and factors. */
-	settle() {
+	/** After events and rows have been set: settles origins (drawn, where nothing else is said), gates and factors. */
+	settle(isGenuine: (reliability: number) => boolean = (reliability) => this.random() < reliability) {
 		this.tree.origins.forEach(
-			({ reliability }, o) => (this.slots[this.originSlot + o] = Number(this.random() < reliability))
+			({ reliability }, o) => (this.slots[this.originSlot + o] = Number(isGenuine(reliability)))
 		);
 		for (const gate of this.tree.order) this.slots[this.tree.eventCount + gate] = this.gateState(gate);
 		for (let f = 0; f < this.factors.length; f++) this.factors[f] = this.factor(f);

@@ -29,7 +29,7 @@ export function mostProbableExplanations(
 ): Refusable<Explanations> {
 	const tree = resolve(model);
 	const compiled = exactFor(tree, options);
-	if (!compiled) return sampledExplanations(statesFor(tree, options), count);
+	if (!compiled) return sampledExplanations(statesFor(tree, options), count, options);
 	if (compiled instanceof Worlds) return amongWorlds(compiled, tree, count);
 	const sweep = new Sweep(compiled.posterior);
 	const base = weightsOf(tree, compiled.levels);

@@ -258,28 +258,32 @@ describe('What a finding makes of a cause either way, and whole explanations, fr
 				];
 				if (!list.ok || !sampled.ok) return;
 				expect(sampled.proven).toBe(false);
-				for (const { happened, probability, error } of sampled.list) {
-					const truth = list.list.find((other) => other.happened.join() === happened.join());
-					if (truth) whole.push((probability - truth.probability) / (error ?? 0));
-				}
+				// All of one tree lie off by the same factor: that of the probability of all that is known.
+				const [first] = sampled.list;
+				const truth = list.list.find(({ happened }) => happened.join() === first?.happened.join());
+				if (first && truth) whole.push((first.probability - truth.probability) / (first.error ?? 0));
 			}),
 			{ numRuns: 60, seed: 20250715 }
 		);
-		for (const deviations of [z, whole]) {
-			const { count, beyond, within } = shares(deviations);
-			expect(count).toBeGreaterThan(60);
-			expect(beyond).toBeLessThan(0.02);
+		for (const { count, beyond, within } of [z, whole].map(shares)) {
+			expect(count).toBeGreaterThan(30);
+			// One tree of forty may: of Student's t with 7 degrees of freedom 0.5 % lie beyond 4.
+			expect(beyond).toBeLessThan(Math.max(0.02, 1.5 / count));
 			expect(within).toBeGreaterThan(0.6);
 		}
 		expect(untold).toBeGreaterThan(5);
 	}, 60_000);
 
-	it('of a large tree whose states are all rare no explanation is told, and why', () => {
-		const told = mostProbableExplanations(
-			{ ...tangled, events: tangled.events.map((event) => ({ ...event, p: 0.5 })) },
-			{ maxNodes: 700 }
-		);
-		expect(told).toMatchObject({ ok: false });
-		expect(!told.ok && told.problem).toMatch(/no state of all its events is common enough/);
+	it('of a large tree whose states are all rare the most probable are told, as searching exactly finds them', () => {
+		const rare = { ...tangled, events: tangled.events.map((event) => ({ ...event, p: 0.5 })) };
+		const exact = mostProbableExplanations(rare, { count: 40 });
+		const told = mostProbableExplanations(rare, { maxNodes: 700 });
+		if (!exact.ok || !told.ok) throw new Error('no explanation');
+		expect(told.list[0]?.probability).toBeLessThan(0.01);
+		for (const { happened, probability, error = 0 } of told.list) {
+			const truth = exact.list.find((other) => other.happened.join() === happened.join());
+			expect(truth, happened.join()).toBeDefined();
+			expect(Math.abs(probability - truth!.probability)).toBeLessThan(3.5 * error);
+		}
 	});
 });
