@@ -30,7 +30,8 @@ export { expectedInformation, type LookValue, type ManyOutcomes } from './expect
 export { defaultResidualLink } from './residual';
 export { jointProbability, togetherGivenAll, type Joint } from './joint';
 export { readOpenPsa, type OpenPsaResult, writeOpenPsa } from './open-psa';
-export { stepsOf, type Step, type Steps } from './steps';
+export { type Step, type Steps } from './step';
+export { stepsOf } from './steps';
 export { outcomesFor } from './outcomes';
 export { withFlatWeights, type Assumption } from './assumptions';
 export { robustness } from './robustness';

@@ -9,7 +9,7 @@ import { errorOf, meanInTurn, minus, type InTurn } from './jackknife';
 import type { Resolved } from './resolve';
 import { leadThrough, unseenIn } from './sample';
 import { effortOf } from './sampled-states';
-import type { Step, Steps } from './steps';
+import { knowing, type Steps } from './step';
 import { bare, startFor } from './weigh';
 import type { Refusable, WeighOptions } from './weighing';
 
@@ -103,18 +103,3 @@ const tooPoor = (piece: Piece | undefined) => ({
 	ok: false as const,
 	problem: `the tree with its evidence is too large to be taken step by step exactly, and ${piece ? `from '${piece.id}' on` : 'with what is given'} a sample is too poor: it scatters by more than a factor of two in the odds`
 });
-
-/** What became known: a piece of evidence, or what is given. */
-export function knowing(
-	{ observations }: Resolved,
-	piece: Piece | undefined
-): Pick<Step, 'id' | 'together' | 'state'> {
-	const [first, ...others] = (observations[piece?.observation ?? -1]?.reports ?? []).filter(
-		({ state }) => state !== 'notExamined'
-	);
-	return {
-		id: piece?.id ?? null,
-		together: others.map(({ id }) => id),
-		...(first ? { state: first.state } : {})
-	};
-}

@@ -1,33 +1,12 @@
 /** How an event got from its starting weight to where it stands: what became known, one piece after another. */
 import { logOfOnly, piecesOf } from './contradiction';
 import { afterEvidence, beforeEvidence, exactFor } from './exact';
-import type { FindingState, TreeModel } from './model';
+import type { TreeModel } from './model';
 import { resolve } from './resolve';
-import { knowing, sampledSteps } from './sampled-steps';
+import { sampledSteps } from './sampled-steps';
+import { knowing, type Step, type Steps } from './step';
 import { decibans } from './weigh';
 import type { Refusable, WeighOptions } from './weighing';
-
-export interface Step {
-	/** The finding or the calculated likelihood that became known; null for what is given, the top event. */
-	id: string | null;
-	/** Other findings that are the same observation and became known with it. */
-	together: string[];
-	state?: FindingState;
-	/** Probability of the event once this and all before it are known. */
-	stands: number;
-	/** The step in decibans of its odds. All steps add up to the way from the starting weight to the last standing. */
-	decibans: number;
-	/** Standard errors of both, where they were sampled: not where the tree without evidence says them exactly. */
-	error?: { stands: number; decibans: number };
-}
-
-export interface Steps {
-	prior: number;
-	/** Its standard error, where it was sampled. */
-	priorError?: number;
-	/** What is given first, then the findings, then the calculations, each in the order of the model. */
-	steps: Step[];
-}
 
 /**
  * The size of a step depends on what was known before it wherever pieces of evidence bear on one another; only the sum

@@ -4,7 +4,8 @@ import type { Investigation } from '$lib/investigation/case';
 import { referencesOf } from '$lib/investigation/references';
 import { causeWord } from '$lib/investigation/operations/tree-anomaly';
 import { GATE_TYPES } from '$lib/investigation/schema/anomaly';
-import { endsWithGate, namesApart } from '$lib/investigation/views/names-apart';
+import { endsWithGate } from '$lib/investigation/views/becomes-gate';
+import { namesApart } from '$lib/investigation/views/names-apart';
 import { below, eventsOf, inputsOf, pathDown } from '$lib/investigation/views/tree';
 import { Case } from './anomaly-case';
 
