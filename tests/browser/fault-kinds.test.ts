@@ -24,6 +24,10 @@ it('kinds of fault, a contributing factor and failure modes are said on the page
 		await page.goto(`${made.path}/anomalies/${anomaly}/conclusion`);
 		await press(page.getByRole('region', { name: 'Every branch' }), 'Glue set cold');
 		await fillIn(margin(page), { Decided: 'Contributed', Because: 'it was cold' });
+		// Less probable than even: the form asks for more.
+		await margin(page)
+			.getByLabel(/why is it called contributed all the same/)
+			.fill('a sister joint let go too');
 		await keep(margin(page), 'Decide');
 		const branches = page.getByRole('region', { name: 'Every branch' });
 		await branches.getByLabel('Kind of cause: Glue set cold').selectOption({ label: 'contributing factor' });

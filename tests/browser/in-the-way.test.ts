@@ -70,7 +70,7 @@ describe('what stands in the way of a conclusion', () => {
 			await clear('cites nothing', /^On: add/);
 			await clear(
 				'but the evidence gives it',
-				/^The evidence gives it \d+\s%: why is it unlikely all the same/
+				/^The evidence gives it \d+\s%: why is it called unlikely all the same/
 			);
 			// Nothing is kept yet that could be cited.
 			await clear('cites no evidence', /^Keep it as evidence/);

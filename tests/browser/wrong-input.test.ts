@@ -178,16 +178,12 @@ describe('what is typed', () => {
 				expect(top).toBeDefined();
 				const before = await made.rev();
 				await page.locator('form').getByRole('button', { name: 'Share' }).click();
-				await expectRefused(
-					other,
-					load,
-					/would run in a circle: pins shear early → load above the pins → pins shear early/
-				);
+				await page
+					.getByText(/would run in a circle: pins shear early → load above the pins → pins shear early/)
+					.first()
+					.waitFor();
 				expect(await made.rev()).toBe(before);
 				// With the newest tree on the page it is not even offered any more.
-				await page.reload();
-				await margin(page).getByRole('heading', { level: 2, name: 'pins shear early' }).waitFor();
-				await press(page, 'Share');
 				await expect.poll(() => page.getByRole('option', { name: 'load above the pins' }).count()).toBe(0);
 			}
 		);

@@ -139,7 +139,7 @@ function dispositionFaults(file: Investigation, event: TreeEvent, args: Decided)
 	if (isAgainstWeight(args.state, args.weightThen) && args.despite === '')
 		say(
 			'despite',
-			`The evidence gives it ${percent(args.weightThen)}. Say what the weighing does not know, if it is ${DISPOSITION_WORDS[args.state]} all the same.`
+			`The evidence gives it ${percent(args.weightThen)}. Say what the weighing does not know, if it is called ${DISPOSITION_WORDS[args.state]} all the same.`
 		);
 	if (args.state === 'established' && !speaksFor(file, args.event, args.cites))
 		/* [D3] Elimination of the others proves nothing. */
