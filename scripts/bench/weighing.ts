@@ -1,5 +1,10 @@
 /** Weighing: large trees, a case while a slider is dragged, and a case that no diagram holds. */
 import { importanceAndCutSets, weigh, type TreeModel, type Weighing } from '$lib/reasoning';
+import { cutSetFamily } from '$lib/reasoning/cut-set-family';
+import { countSets } from '$lib/reasoning/cut-sets';
+import { resolve, type Resolved } from '$lib/reasoning/resolve';
+import { compileStructure } from '$lib/reasoning/structure';
+import { Sweep } from '$lib/reasoning/sweep';
 import { caseModel, randomTree } from './tree-models';
 import type { Check, Workload } from './workload';
 
@@ -18,6 +23,25 @@ function analyse(model: TreeModel): Check {
 		sumOfBirnbaum: values.reduce((sum, { birnbaum }) => sum + birnbaum, 0),
 		cutSets: cutSets.count
 	};
+}
+
+const MAX_NODES = 1_000_000;
+
+/** The same from a tree whose names are numbers already and with results that are numbers, as a program in C has it. */
+function analyseNumbered(tree: Resolved): Check {
+	const structure = compileStructure(tree, { maxNodes: MAX_NODES, maxSteps: 8 * MAX_NODES });
+	const top = new Sweep(structure.topProgram);
+	const probabilityOfTop = top.up(structure.weights);
+	top.down();
+	const { high, low } = top.cofactors();
+	let [sumOfConditionals, sumOfBirnbaum] = [0, 0];
+	for (const [level, p] of structure.weights.high.entries()) {
+		sumOfConditionals += (p * (high[level] as number)) / probabilityOfTop;
+		sumOfBirnbaum += (high[level] as number) - (low[level] as number);
+	}
+	const cutSets = countSets(cutSetFamily(structure, 4, MAX_NODES));
+	structure.diagram.release();
+	return { probabilityOfTop, sumOfConditionals, sumOfBirnbaum, cutSets };
 }
 
 const sumOf = ({ events }: Weighing) =>
@@ -41,9 +65,13 @@ const widelyShared = randomTree(1000, true);
 const again = dragged(local);
 
 const workloads: Workload[] = [
-	...[1000, 5000].map((size) => {
+	...[1000, 5000].flatMap((size) => {
 		const model = randomTree(size);
-		return { name: 'tree', size, run: () => analyse(model), runs: 21, warmUpMs: 2000 };
+		const numbered = resolve(model);
+		return [
+			{ name: 'tree', size, run: () => analyse(model), runs: 21, warmUpMs: 2000 },
+			{ name: 'tree-numbered', size, run: () => analyseNumbered(numbered), runs: 21, warmUpMs: 2000 }
+		];
 	}),
 	{
 		name: 'tree-hard',
