@@ -20,6 +20,8 @@ export async function nextBuild(page: Page): Promise<void> {
 /** From a vehicle's page back to the investigation, over the list of them: what is concluded opens at its conclusion. */
 async function toInvestigation(page: Page): Promise<void> {
 	await page.getByRole('navigation', { name: 'Where you are' }).getByRole('link').first().click();
+	// The vehicle's own page has a link of this name too.
+	await page.getByRole('heading', { level: 1, name: 'Investigations' }).waitFor();
 	await page.getByRole('link', { name: 'Plover, flight 3' }).click();
 	await page.waitForURL(/\/conclusion$/);
 }

@@ -36,3 +36,7 @@ export function learned({
 			.map(([id, { number, state, title }]) => ({ id, number, state, title: short(title) }))
 	};
 }
+
+/** The room at which an investigation opens from a list: what is concluded is opened to be read. */
+export const opensAt = (of: Learned | undefined): string =>
+	of?.whole ? `anomalies/${of.concluded[0]!.id}/conclusion` : 'record';
