@@ -8,12 +8,9 @@ import { mustBeOne } from './compile';
 import { beforeEvidence } from './exact';
 import type { Resolved } from './resolve';
 import { meanLog } from './sample';
-import { effortOf, notCertain, UNSEEN, type SampledStates } from './sampled-states';
+import { effortOf, MOST_SCATTER, notCertain, type SampledStates, UNSEEN } from './sampled-states';
 import { bare, startFor } from './weigh';
 import type { Explanations, Refusable, WeighOptions } from './weighing';
-
-/** ln of a factor of two: what scatters by more says nothing. */
-const MOST_SCATTER = Math.LN2;
 
 const refused = (why: string) =>
 	({ ok: false, problem: `the tree with its evidence is too large to search exactly, and ${why}` }) as const;
@@ -42,7 +39,8 @@ export function sampledExplanations(
 		ok: true,
 		proven: false,
 		list: weights.heaviest(count).map(([events, log]) => {
-			const probability = notCertain(Math.min(1, Math.exp(log - known)), particles);
+			const p = Math.exp(log - known);
+			const probability = p < 1 ? p : notCertain(1, particles);
 			return {
 				happened: tree.ids.slice(0, eventCount).filter((_, event) => events[event] === 1),
 				probability,

@@ -8,14 +8,12 @@ import { piecesOf, type Piece } from './contradiction';
 import { errorOf, meanInTurn, minus, type InTurn } from './jackknife';
 import type { Resolved } from './resolve';
 import { leadThrough, sample, unseenIn, type Population } from './sample';
-import { CLEAR, effortOf, SampledStates, UNSEEN, type Means } from './sampled-states';
+import { CLEAR, effortOf, type Means, MOST_SCATTER, SampledStates, UNSEEN } from './sampled-states';
 import { statesFor, startFor } from './weigh';
 import type { Refusable, WeighOptions } from './weighing';
 
 /** Of the logarithm of how probable one piece is: with a larger error it is led to by itself. */
 const WELL_KNOWN = 0.1;
-/** ln of a factor of two: what scatters by more says nothing. */
-const MOST_SCATTER = Math.LN2;
 /** Pairs that are led to, and pieces that are gathered, before the search is given up. */
 const MOST_LED = 40;
 const MOST_GATHERED = 12;

@@ -22,6 +22,9 @@ export const CLEAR = 2.365;
 /** Samples that might have come out otherwise, of all: none shows an error of nothing. */
 export const UNSEEN = 0.5;
 
+/** ln of a factor of two: odds and probabilities of evidence that scatter by more say nothing. */
+export const MOST_SCATTER = Math.LN2;
+
 /** What all or none of the states show is not certain: half a sample might have shown the other. */
 export const notCertain = (p: number, samples: number): number =>
 	p > 0 && p < 1 ? p : (p * samples + UNSEEN) / (samples + 2 * UNSEEN);

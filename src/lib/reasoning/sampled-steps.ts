@@ -8,13 +8,11 @@ import { beforeEvidence } from './exact';
 import { errorOf, meanInTurn, minus, type InTurn } from './jackknife';
 import type { Resolved } from './resolve';
 import { leadThrough, unseenIn } from './sample';
-import { effortOf } from './sampled-states';
+import { effortOf, MOST_SCATTER } from './sampled-states';
 import { knowing, type Steps } from './step';
 import { bare, startFor } from './weigh';
 import type { Refusable, WeighOptions } from './weighing';
 
-/** ln of a factor of two: odds that scatter by more say nothing. */
-const MOST_SCATTER = Math.LN2;
 /** Without the sweeps at the end there is time for more states. */
 const MORE = 2;
 const DECIBANS = 10 / Math.LN10;
